@@ -1,0 +1,33 @@
+package calc
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Errors that a caller can tell apart with errors.Is.
+var (
+	// ErrOutOfRange is wrapped when an argument lies outside the range for
+	// which the formula is published or physically possible.
+	ErrOutOfRange = errors.New("out of range")
+
+	// ErrNotANumber is wrapped when an argument is NaN or infinite.
+	ErrNotANumber = errors.New("not a number")
+
+	// ErrUnreachable is wrapped when no amount of what was offered can give
+	// what was asked: a target below today's gravity, for one.
+	ErrUnreachable = errors.New("cannot be reached")
+)
+
+// inRange returns nil when lo <= x <= hi, and otherwise an error that names the
+// quantity, the value and the range. NaN and the infinities always fail.
+func inRange(what string, x, lo, hi float64, unit string) error {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return fmt.Errorf("%s: %w", what, ErrNotANumber)
+	}
+	if x < lo || x > hi {
+		return fmt.Errorf("%s %.6g%s is outside %.6g to %.6g%s: %w", what, x, unit, lo, hi, unit, ErrOutOfRange)
+	}
+	return nil
+}

@@ -1,0 +1,62 @@
+package calc
+
+import "math"
+
+// Reading uncertainties, as half-widths of the likely range.
+const (
+	// HydrometerPlusMinus is one point: what a careful reader of a glass
+	// hydrometer with 0.002 divisions achieves (error budget in the diagnosis
+	// notes: 0.0011 to 0.0015).
+	HydrometerPlusMinus SG = 0.001
+
+	// RefractometerPlusMinus is for a refractometer reading corrected for
+	// alcohol: two to three points.
+	RefractometerPlusMinus SG = 0.0025
+)
+
+// strengthPerSG is the strength that a unit of gravity drop stands for, in % vol:
+// the duty-notice factors run from 125 to 135; this is their middle.
+const strengthPerSG = 130
+
+// yieldSpread is the relative half-width of the ethanol yield within one kind of
+// drink: on washes of measured strength 13 to 18 % vol the ledger lands within
+// 0.1 to 0.3 % vol, that is 1.5 %.
+const yieldSpread = 0.015
+
+// StrengthPlusMinus returns the half-width of the likely range of a strength
+// reckoned from gravity readings: each reading's own uncertainty at 0.13 % vol a
+// point, and the spread of the yield, added in quadrature. With two hydrometer
+// readings and 12 % vol it is 0.26.
+func StrengthPlusMinus(abv PercentVol, readings ...SG) PercentVol {
+	u := yieldSpread * float64(abv)
+	sum := u * u
+	for _, r := range readings {
+		s := strengthPerSG * float64(r)
+		sum += s * s
+	}
+	return PercentVol(math.Sqrt(sum))
+}
+
+// sugarPerSG is the fermented sugar that a unit of gravity stands for, in g/L:
+// per gram of hexose fermented gravity falls by 4.62e-4 (kinetics notes, section
+// 5, computed).
+const sugarPerSG = 1 / 4.62e-4
+
+// solidsSpread is how far the share of a must's extract that is not sugar may be
+// from what was assumed: 2 % of the extract, about the spread between honeys and
+// between juices.
+const solidsSpread = 0.02
+
+// SugarPlusMinus returns the half-width of the likely range of the fermentable
+// sugar inferred from gravity readings, for a must of the given extract: each
+// reading's own uncertainty, and what is not known of the must's make-up. With
+// two hydrometer readings and a must of 240 g/L it is 5.7 g/L.
+func SugarPlusMinus(extract GramPerLitre, readings ...SG) GramPerLitre {
+	u := solidsSpread * float64(extract)
+	sum := u * u
+	for _, r := range readings {
+		s := sugarPerSG * float64(r)
+		sum += s * s
+	}
+	return GramPerLitre(math.Sqrt(sum))
+}

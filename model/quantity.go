@@ -1,0 +1,115 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar.local/glassrow/calc"
+)
+
+// unit is a name people write after a number and what one of it is in SI.
+type unit struct {
+	names []string
+	size  float64
+}
+
+var volumeUnits = []unit{
+	{[]string{"l", "lt", "ltr", "litre", "litres", "liter", "liters"}, 1},
+	{[]string{"ml", "millilitre", "milliliter"}, 0.001},
+	{[]string{"cl"}, 0.01},
+	{[]string{"dl"}, 0.1},
+	{[]string{"hl"}, 100},
+	{[]string{"gal", "gallon", "gallons", "usgal"}, calc.LitresPerUSGallon},
+	{[]string{"impgal", "ukgal"}, calc.LitresPerImpGallon},
+	{[]string{"qt", "quart", "quarts"}, calc.LitresPerUSQuart},
+	{[]string{"pt", "pint", "pints"}, calc.LitresPerUSQuart / 2},
+	{[]string{"floz", "fl oz"}, calc.LitresPerUSFluidOz},
+	{[]string{"cup", "cups"}, calc.LitresPerUSCup},
+}
+
+var massUnits = []unit{
+	{[]string{"g", "gram", "grams"}, 1},
+	{[]string{"kg", "kilo", "kilos"}, 1000},
+	{[]string{"mg"}, 0.001},
+	{[]string{"lb", "lbs", "pound", "pounds"}, calc.GramsPerPound},
+	{[]string{"oz", "ounce", "ounces"}, calc.GramsPerOunce},
+}
+
+// ParseVolume understands 19L, 750 mL, 5gal, 2 qt. A number without a unit is
+// an error: gallons and litres are too easily confused.
+func ParseVolume(text string) (calc.Litre, error) {
+	x, err := parseQuantity(text, "volume", "19L or 5gal", volumeUnits)
+	return calc.Litre(x), err
+}
+
+// ParseMass understands 300g, 1.5 kg, 2lb, 3oz. A number without a unit is an
+// error.
+func ParseMass(text string) (calc.Gram, error) {
+	x, err := parseQuantity(text, "mass", "300g or 2lb", massUnits)
+	return calc.Gram(x), err
+}
+
+func parseQuantity(text, what, example string, units []unit) (float64, error) {
+	x, name, err := splitUnit(strings.ToLower(strings.TrimSpace(text)))
+	if err != nil {
+		return 0, fmt.Errorf("%s %q is not understood; write %s: %w", what, text, example, ErrInvalid)
+	}
+	if x < 0 {
+		return 0, fmt.Errorf("%s %q is negative: %w", what, text, ErrInvalid)
+	}
+	name = strings.TrimSpace(name)
+	if name == "" {
+		return 0, fmt.Errorf("%s %q has no unit; write %s: %w", what, text, example, ErrInvalid)
+	}
+	for _, u := range units {
+		for _, n := range u.names {
+			if n == name {
+				return x * u.size, nil
+			}
+		}
+	}
+	return 0, fmt.Errorf("unit %q of %s %q is not known; write %s: %w", name, what, text, example, ErrInvalid)
+}
+
+// ParseTemperature understands 21C, 70F, 21 °C.
+func ParseTemperature(text string) (calc.Celsius, error) {
+	x, name, err := splitUnit(strings.ToLower(strings.ReplaceAll(strings.TrimSpace(text), "°", "")))
+	switch name = strings.TrimSpace(name); {
+	case err == nil && name == "c":
+		return calc.Celsius(x), nil
+	case err == nil && name == "f":
+		return calc.Fahrenheit(x), nil
+	}
+	return 0, fmt.Errorf("temperature %q is not understood; write 21C or 70F: %w", text, ErrInvalid)
+}
+
+// ParseGravity understands a gravity alone, as in [ParseReading].
+func ParseGravity(text string) (calc.SG, error) {
+	r, err := ParseReading(text, DefaultCalibration)
+	if err != nil {
+		return 0, err
+	}
+	if !r.HasGravity() || r.HasTemperature || r.PH != 0 || r.Note != "" {
+		return 0, fmt.Errorf("gravity %q is not understood; write 1.048, 12Bx or 12P: %w", text, ErrInvalid)
+	}
+	return r.Gravity, nil
+}
+
+// ParsePortion understands an amount and a name in either order: honey 5.5kg,
+// 5.5 kg honey. It returns the name as typed.
+func ParsePortion(text string) (name string, mass calc.Gram, err error) {
+	words := strings.Fields(text)
+	for _, n := range []int{1, 2} { // the amount is one word, 5.5kg, or two, 5.5 kg
+		if len(words) <= n {
+			break
+		}
+		cut := len(words) - n
+		if mass, err = ParseMass(strings.Join(words[cut:], "")); err == nil {
+			return strings.Join(words[:cut], " "), mass, nil
+		}
+		if mass, err = ParseMass(strings.Join(words[:n], "")); err == nil {
+			return strings.Join(words[n:], " "), mass, nil
+		}
+	}
+	return "", 0, fmt.Errorf("%q is not understood; write a name and an amount, as in honey 5.5kg: %w", text, ErrInvalid)
+}

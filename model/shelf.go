@@ -1,0 +1,131 @@
+package model
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar.local/glassrow/calc"
+)
+
+// Shelf is the whole cellar at a glance: every vessel and a summary of every
+// batch, as one read of the store found them.
+type Shelf struct {
+	Revision uint64 // grows with every write to the cellar
+	Settings Settings
+	Vessels  []Vessel
+	Batches  []Summary
+}
+
+// Settings are the person's own ways, kept in the cellar.
+type Settings struct {
+	CellarName  string
+	US          bool         // gallons, pounds and Fahrenheit on the screen
+	Calibration calc.Celsius // of the hydrometer; see Hydrometer
+}
+
+// Hydrometer returns the reference temperature of the person's hydrometer.
+func (s Settings) Hydrometer() calc.Celsius {
+	if s.Calibration == 0 {
+		return DefaultCalibration
+	}
+	return s.Calibration
+}
+
+// Row is one line of the shelf: a vessel and the batch in it.
+type Row struct {
+	Vessel Vessel
+	Batch  Summary // Batch.Batch is zero for an empty vessel
+}
+
+// Urgency orders the shelf.
+type Urgency uint8
+
+// From what cannot wait to what is only there.
+const (
+	Trouble Urgency = iota // something is wrong
+	Overdue                // something should have been done by now
+	OnTrack
+	Idle // an empty vessel
+)
+
+// Empty reports whether nothing is in the vessel.
+func (r Row) Empty() bool { return r.Batch.Batch == 0 }
+
+// Standing returns the standing of the batch, or Empty.
+func (r Row) Standing() Standing {
+	if r.Empty() {
+		return Empty
+	}
+	return r.Batch.Standing
+}
+
+// Urgency tells how soon somebody should look at the vessel.
+func (r Row) Urgency(now time.Time) Urgency {
+	switch due := r.Batch.Next(); {
+	case r.Empty():
+		return Idle
+	case r.Batch.Trouble:
+		return Trouble
+	case !due.At.IsZero() && now.After(due.At):
+		return Overdue
+	}
+	return OnTrack
+}
+
+// Rows returns a row for every vessel, what needs attention first, then by
+// label. A batch without a vessel is not on the shelf.
+func (s Shelf) Rows(now time.Time) []Row {
+	in := make(map[VesselID]Summary, len(s.Batches))
+	for _, b := range s.Batches {
+		if b.Vessel != 0 {
+			in[b.Vessel] = b
+		}
+	}
+	rows := make([]Row, len(s.Vessels))
+	for i, v := range s.Vessels {
+		rows[i] = Row{Vessel: v, Batch: in[v.ID]}
+	}
+	slices.SortStableFunc(rows, func(a, b Row) int {
+		return cmp.Or(cmp.Compare(a.Urgency(now), b.Urgency(now)), CompareLabels(a.Vessel.Label, b.Vessel.Label))
+	})
+	return rows
+}
+
+// VesselNamed returns the vessel with the label, upper or lower case.
+func (s Shelf) VesselNamed(label string) (Vessel, bool) {
+	for _, v := range s.Vessels {
+		if strings.EqualFold(v.Label, strings.TrimSpace(label)) {
+			return v, true
+		}
+	}
+	return Vessel{}, false
+}
+
+// BatchIn returns the summary of the batch in the vessel.
+func (s Shelf) BatchIn(v VesselID) (Summary, bool) {
+	for _, b := range s.Batches {
+		if b.Vessel == v && v != 0 {
+			return b, true
+		}
+	}
+	return Summary{}, false
+}
+
+// CompareLabels orders labels as a person would: N2 before N10.
+func CompareLabels(a, b string) int {
+	ta, na := splitNumber(a)
+	tb, nb := splitNumber(b)
+	return cmp.Or(strings.Compare(strings.ToUpper(ta), strings.ToUpper(tb)), cmp.Compare(len(na), len(nb)),
+		strings.Compare(na, nb), strings.Compare(a, b))
+}
+
+// splitNumber cuts the digits off the end of a label.
+func splitNumber(s string) (text, digits string) {
+	end := len(s)
+	for end > 0 && s[end-1] >= '0' && s[end-1] <= '9' {
+		end--
+	}
+	return s[:end], strings.TrimLeft(s[end:], "0")
+}

@@ -1,0 +1,131 @@
+package model
+
+import (
+	"math"
+	"time"
+
+	"cellar.local/glassrow/calc"
+)
+
+// Summary is what the shelf shows of a batch. The store keeps it beside the
+// journal so that the shelf draws without reading journals; [Summarise] can
+// always make it again.
+type Summary struct {
+	Batch  BatchID
+	Name   string
+	Drink  Drink
+	Vessel VesselID // zero: in no vessel any more
+
+	Standing Standing
+	Evidence []string
+	Trouble  bool   // somebody should look at it whatever the calendar says
+	Problem  string // why the journal could not be worked out; else empty
+
+	Started     time.Time
+	Pitched     time.Time
+	LastReading time.Time // zero: never read
+	Entries     int
+	Bottles     int
+
+	Original  calc.SG
+	SG        calc.SG
+	Strength  calc.PercentVol
+	PlusMinus calc.PercentVol
+	Volume    calc.Litre
+	Sketch    []calc.SG // the curve at SketchWidth even steps of time
+}
+
+// SketchWidth is how many points the sketch of a curve has: as many as the
+// widest sparkline of the shelf can show.
+const SketchWidth = 32
+
+// Summarise works the summary out from the journal. It does not depend on the
+// present, only on the entries, so it holds until the next one.
+func Summarise(b Batch) Summary {
+	sum := Summary{Batch: b.ID, Name: b.Name, Drink: b.Drink, Entries: len(b.Entries)}
+	s, err := Replay(b, endOfTime)
+	if err != nil {
+		sum.Problem = err.Error()
+		sum.Trouble = true
+	}
+	sum.Vessel, sum.Started, sum.Pitched, sum.Bottles = s.Vessel, s.Started, s.Pitched, s.Bottles
+	sum.Standing, sum.Evidence = s.Standing, s.Evidence
+	sum.Trouble = sum.Trouble || s.Standing == Flat && s.HasFood()
+	if s.Last.ID != 0 {
+		sum.LastReading = s.Last.At
+	}
+	sum.Original, sum.SG = s.Original, s.SG()
+	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
+	sum.Sketch = sketch(s.Curve)
+	return sum
+}
+
+// endOfTime lies after every entry.
+var endOfTime = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// sketch samples a curve at even steps of time, straight lines between points.
+func sketch(curve []Point) []calc.SG {
+	if len(curve) == 0 {
+		return nil
+	}
+	first, last := curve[0].At, curve[len(curve)-1].At
+	span := last.Sub(first)
+	if span <= 0 {
+		return []calc.SG{curve[len(curve)-1].SG}
+	}
+	out := make([]calc.SG, SketchWidth)
+	i := 0
+	for k := range out {
+		at := first.Add(time.Duration(float64(span) * float64(k) / (SketchWidth - 1)))
+		for i < len(curve)-2 && curve[i+1].At.Before(at) {
+			i++
+		}
+		out[k] = between(curve[i], curve[i+1], at)
+	}
+	return out
+}
+
+func between(a, b Point, at time.Time) calc.SG {
+	span := b.At.Sub(a.At).Seconds()
+	if span <= 0 {
+		return b.SG
+	}
+	part := math.Max(0, math.Min(1, at.Sub(a.At).Seconds()/span))
+	return a.SG + calc.SG(part)*(b.SG-a.SG)
+}
+
+// How long a batch may go unread, by what it is doing.
+var readingDue = map[Standing]time.Duration{
+	Lag:     24 * time.Hour,
+	Working: 3 * 24 * time.Hour,
+	Slowing: 5 * 24 * time.Hour,
+	Flat:    21 * 24 * time.Hour,
+}
+
+// Due is something to do and when.
+type Due struct {
+	What string
+	At   time.Time
+}
+
+// Next returns the next thing due, or the zero Due.
+func (s Summary) Next() Due {
+	if s.Vessel == 0 {
+		return Due{}
+	}
+	if s.Pitched.IsZero() && !s.Started.IsZero() {
+		return Due{What: "pitch", At: s.Started.Add(24 * time.Hour)}
+	}
+	wait, ok := readingDue[s.Standing]
+	if !ok {
+		return Due{}
+	}
+	if s.Trouble {
+		wait = 48 * time.Hour
+	}
+	from := s.LastReading
+	if from.IsZero() {
+		from = s.Pitched
+	}
+	return Due{What: "read", At: from.Add(wait)}
+}

@@ -1,0 +1,86 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"cellar.local/glassrow/calc"
+)
+
+// Understood is what a reading would mean for its batch, before it is accepted.
+type Understood struct {
+	Reading   Reading
+	SG        calc.SG // corrected for temperature; 0: no gravity in the reading
+	Strength  calc.PercentVol
+	PlusMinus calc.PercentVol
+
+	Since  time.Time // the gravity before this one; zero: none
+	Change float64   // points since then
+	Days   float64
+
+	// Surprise says what is odd about the reading, for a person to confirm;
+	// empty when nothing is.
+	Surprise string
+}
+
+// Limits past which a reading is plausible enough to accept but odd enough to
+// ask once.
+const (
+	surprisingRise    = 3.0  // points up with nothing added
+	surprisingFall    = 40.0 // points a day
+	surprisingWarmth  = 35.0 // °C of a sample
+	surprisingUnknown = 8.0  // g/L of extract that nothing explains
+)
+
+// Understand works out what the reading would mean if it were entered for time
+// at. It changes nothing.
+func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
+	if err := r.Validate(); err != nil {
+		return Understood{}, err
+	}
+	before, err := Replay(b, at)
+	if err != nil {
+		return Understood{}, err
+	}
+	u := Understood{Reading: r}
+	if at.Before(before.Started) {
+		return u, fmt.Errorf("the must was made later than that, on %s: %w", before.Started.Format("2 Jan 2006 15:04"), ErrInvalid)
+	}
+	if !r.HasGravity() {
+		u.Surprise = warmSurprise(r)
+		return u, nil
+	}
+	b.Entries = append(b.Entries[:len(b.Entries):len(b.Entries)], Entry{ID: endOfIDs, At: at, Body: r})
+	after, err := Replay(b, at)
+	if err != nil {
+		return u, err
+	}
+	last := before.Curve[len(before.Curve)-1]
+	u.SG, u.Strength, u.PlusMinus = after.SG(), after.Strength, after.PlusMinus
+	u.Since, u.Change, u.Days = last.At, after.SG().Points()-last.SG.Points(), daysBetween(last.At, at)
+	u.Surprise = u.surprise(after)
+	return u, nil
+}
+
+// endOfIDs is larger than the number of any entry.
+const endOfIDs EntryID = math.MaxUint64
+
+func (u Understood) surprise(after State) string {
+	switch {
+	case u.Change >= surprisingRise:
+		return fmt.Sprintf("%.0f points up since the last one, with nothing added in between", u.Change)
+	case -u.Change > surprisingFall*math.Max(u.Days, 0.25):
+		return fmt.Sprintf("%.0f points down in %.1f days is very fast", -u.Change, u.Days)
+	case math.Abs(float64(after.Unexplained)) > surprisingUnknown:
+		return fmt.Sprintf("%.0f g/L that the sugar in the journal does not explain", float64(after.Unexplained))
+	}
+	return warmSurprise(u.Reading)
+}
+
+func warmSurprise(r Reading) string {
+	if r.HasTemperature && r.Temperature > surprisingWarmth {
+		return fmt.Sprintf("%.0f °C is warm for a sample; the reading is better when it has cooled", float64(r.Temperature))
+	}
+	return ""
+}

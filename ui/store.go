@@ -1,0 +1,42 @@
+// Package ui is everything a person sees of glassrow: the dashboard in this
+// package, the one-shot commands in ui/cli. It turns keys into journal entries
+// and journals into screens; it holds no formula and never touches a file.
+package ui
+
+import "cellar.local/glassrow/model"
+
+// Store is the cellar as the screen needs it. Every method is one transaction
+// and may be called from any goroutine. What a write returns is on disk.
+//
+// Errors are for people: they name the file and what to do. A write that is
+// refused because of what it says wraps model.ErrInvalid.
+type Store interface {
+	// Path names the cellar for people: the file, as an absolute path.
+	Path() string
+
+	// Revision returns a number that grows with every write by any session. It
+	// is cheap enough to ask every second.
+	Revision() (uint64, error)
+
+	// Shelf returns the vessels, the settings and a summary of every batch.
+	Shelf() (model.Shelf, error)
+
+	// Batch returns a batch with its whole journal.
+	Batch(model.BatchID) (model.Batch, error)
+
+	// AddVessel stores a vessel and returns it with its id. A label already on
+	// another vessel is refused.
+	AddVessel(model.Vessel) (model.Vessel, error)
+
+	// StartBatch stores a batch with its first entries and returns it as stored.
+	// A vessel that holds another batch is refused.
+	StartBatch(model.Batch) (model.Batch, error)
+
+	// Append adds entries to a journal, numbers them, and returns the batch as
+	// stored. Entries that the journal so far makes impossible are refused, and
+	// then none is added.
+	Append(model.BatchID, ...model.Entry) (model.Batch, error)
+
+	// SaveSettings replaces the person's settings.
+	SaveSettings(model.Settings) error
+}
