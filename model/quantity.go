@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"cellar.local/glassrow/calc"
@@ -64,11 +65,19 @@ func parseQuantity(text, what, example string, units []unit) (float64, error) {
 	for _, u := range units {
 		for _, n := range u.names {
 			if n == name {
-				return x * u.size, nil
+				return finite(x*u.size, what, text)
 			}
 		}
 	}
 	return 0, fmt.Errorf("unit %q of %s %q is not known; write %s: %w", name, what, text, example, ErrInvalid)
+}
+
+// finite refuses what a number with hundreds of digits becomes in another unit.
+func finite(x float64, what, text string) (float64, error) {
+	if math.IsInf(x, 0) {
+		return 0, fmt.Errorf("%s %.12q... is too large: %w", what, text, ErrInvalid)
+	}
+	return x, nil
 }
 
 // ParseTemperature understands 21C, 70F, 21 °C.

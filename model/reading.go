@@ -162,7 +162,7 @@ func (r *Reading) parseGravity(word, lower string) error {
 	}
 	switch unit {
 	case "", "sg":
-		r.Gravity, err = gravityFromNumber(word, x, !strings.Contains(lower, "."))
+		r.Gravity, err = gravityFromNumber(word, x, !strings.ContainsAny(lower, ".,"))
 	case "bx", "brix", "°bx":
 		r.Scale = ScaleBrix
 		r.Gravity, err = gravityFromBrix(word, x)
@@ -237,11 +237,21 @@ func (r Reading) String() string {
 func (r Reading) gravityText() string {
 	if r.Scale == ScaleBrix || r.Scale == ScalePlato {
 		if b, err := calc.BrixOfSG(r.Gravity); err == nil {
-			return strconv.FormatFloat(math.Round(float64(b)*100)/100, 'f', -1, 64) + string(r.Scale)
+			return strconv.FormatFloat(inReach(math.Round(float64(b)*100)/100), 'f', -1, 64) + string(r.Scale)
 		}
 	}
-	if t := math.Round(float64(r.Gravity)*1e4) / 1e4; t*1000 != math.Trunc(t*1000) {
-		return strconv.FormatFloat(t, 'f', 4, 64)
+	tenths := math.Round(float64(r.Gravity) * 1e4)
+	if math.Mod(tenths, 10) != 0 {
+		return strconv.FormatFloat(tenths/1e4, 'f', 4, 64)
 	}
-	return strconv.FormatFloat(float64(r.Gravity), 'f', 3, 64)
+	return strconv.FormatFloat(tenths/1e4, 'f', 3, 64)
+}
+
+// inReach takes a hundredth off a Brix that rounding has put past the largest
+// gravity a reading may have.
+func inReach(b float64) float64 {
+	if sg, err := calc.SGOfBrix(calc.Brix(b)); err == nil && sg > maxGravity {
+		return math.Round(b*100-1) / 100
+	}
+	return b
 }

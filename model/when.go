@@ -12,7 +12,7 @@ import (
 //
 //	now   2d   6h   30m   3w       so long ago ("2d ago" too)
 //	today   yesterday              at this time of day
-//	20nov   20nov2025   2026-11-20 at noon
+//	20nov   20nov2025   2026-11-20 at noon, or now if that is still to come today
 //	18:30   yesterday-18:30        at that time of day
 //	2026-11-20T18:30   and RFC 3339 with a zone
 //
@@ -77,13 +77,16 @@ var agoUnits = map[byte]time.Duration{
 	'm': time.Minute, 'h': time.Hour, 'd': 24 * time.Hour, 'w': 7 * 24 * time.Hour,
 }
 
+// longestAgo keeps a span within what a time.Duration holds, 292 years.
+const longestAgo = 200 * 365 * 24 * time.Hour
+
 func parseAgo(s string) (time.Duration, bool) {
 	if len(s) < 2 {
 		return 0, false
 	}
 	unit, ok := agoUnits[s[len(s)-1]]
 	n, err := strconv.ParseFloat(s[:len(s)-1], 64)
-	if !ok || err != nil || !(n >= 0 && n < 20000) {
+	if !ok || err != nil || !(n >= 0 && n*float64(unit) <= float64(longestAgo)) {
 		return 0, false
 	}
 	return time.Duration(n * float64(unit)), true
@@ -97,28 +100,39 @@ func parseDay(s string, now time.Time) (time.Time, bool) {
 	case "yesterday":
 		return now.AddDate(0, 0, -1), true
 	}
-	for _, layout := range []string{"2006-01-02", "2jan2006", "2 jan 2006"} {
+	for _, layout := range []string{"2006-01-02", "2Jan2006", "2 Jan 2006"} {
 		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
-			return noon(t), true
+			return noonOrNow(t.Year(), t, now), true
 		}
 	}
-	for _, layout := range []string{"2jan", "2 jan"} {
+	for _, layout := range []string{"2Jan", "2 Jan"} {
 		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
-			t = noon(time.Date(now.Year(), t.Month(), t.Day(), 0, 0, 0, 0, now.Location()))
-			if t.After(now) {
-				if t.Format("2jan") == now.Format("2jan") {
-					return now, true
-				}
-				t = t.AddDate(-1, 0, 0)
-			}
-			return t, true
+			return lastSuchDay(t, now)
 		}
 	}
 	return time.Time{}, false
 }
 
-func noon(t time.Time) time.Time {
-	return time.Date(t.Year(), t.Month(), t.Day(), 12, 0, 0, 0, t.Location())
+// lastSuchDay returns the latest day of the year like t that is not yet to come.
+// 29 February may be eight years back.
+func lastSuchDay(t, now time.Time) (time.Time, bool) {
+	for year := now.Year(); year >= now.Year()-8; year-- {
+		d := noonOrNow(year, t, now)
+		if d.Day() == t.Day() && !d.After(now) {
+			return d, true
+		}
+	}
+	return time.Time{}, false
+}
+
+// noonOrNow returns noon of t's day in the year, or now if that day is today and
+// noon is yet to come.
+func noonOrNow(year int, t, now time.Time) time.Time {
+	d := time.Date(year, t.Month(), t.Day(), 12, 0, 0, 0, now.Location())
+	if d.After(now) && d.Format(time.DateOnly) == now.Format(time.DateOnly) {
+		return now
+	}
+	return d
 }
 
 // ParseDatedReading is [ParseReading] for a line that may say when: a word that
