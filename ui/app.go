@@ -1,0 +1,355 @@
+package ui
+
+import (
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+)
+
+// Options are what the dashboard is started with.
+type Options struct {
+	Store      Store  // nil: there is no cellar yet, and the first screen offers to make one
+	Path       string // where the cellar is, or would be made
+	Create     func(model.Settings) (Store, error)
+	Sweeteners []model.Sweetener
+	Now        func() time.Time
+	Styles     *Styles
+	Glyphs     Glyphs
+	Demo       bool // an invented cellar, thrown away afterwards
+
+	// LookEvery is how often the store is asked whether another session wrote;
+	// zero is never.
+	LookEvery time.Duration
+}
+
+// focus says who is given the keys.
+type focus uint8
+
+const (
+	onShelf focus = iota
+	onEntry
+	onSweeten
+	onForm
+	onJournal
+	onConfirm
+	onHelp
+	onWelcome
+)
+
+// app is the root: it holds the panes, hands keys to the one that has the focus
+// and facts to all, and counts the saves in flight.
+type app struct {
+	opts  Options
+	w, h  int
+	focus focus
+	below []focus // where to go back to
+
+	shelf   shelfPane
+	batch   batchPane
+	entry   entryLine
+	sweeten sweetenPane
+	form    formPane
+	journal journalPane
+	confirm confirmBox
+	welcome welcomePane
+	helping keyMap
+
+	status     status
+	lastTicket ticket
+	saving     int
+	quitting   bool
+}
+
+// status is the line above the keys: what happened, or what went wrong.
+type status struct {
+	text string
+	kind statusKind
+}
+
+type statusKind uint8
+
+const (
+	saidPlain statusKind = iota
+	saidGood
+	saidBad
+)
+
+// New returns the dashboard as a Bubble Tea model.
+func New(o Options) tea.Model {
+	a := app{opts: o, w: 80, h: 24}
+	a.shelf = newShelfPane(o)
+	a.batch = newBatchPane(o)
+	a.entry = newEntryLine(o)
+	a.sweeten = newSweetenPane(o)
+	a.form = newFormPane(o)
+	a.journal = newJournalPane(o)
+	a.confirm = newConfirmBox(o)
+	a.welcome = newWelcomePane(o)
+	if o.Store == nil {
+		a.focus = onWelcome
+	}
+	return a
+}
+
+// Init implements tea.Model.
+func (a app) Init() tea.Cmd {
+	if a.opts.Store == nil {
+		return nil
+	}
+	return tea.Batch(loadShelf(a.opts.Store), tick(a.opts.LookEvery))
+}
+
+// Update implements tea.Model.
+func (a app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		a.w, a.h = msg.Width, msg.Height
+		return a, nil
+	case tea.KeyMsg:
+		return a.handleKey(msg)
+	case tickMsg:
+		return a, tea.Batch(checkRevision(a.opts.Store), tick(a.opts.LookEvery))
+	case revisionMsg:
+		if msg.revision != a.shelf.shelf.Revision {
+			return a, a.reload()
+		}
+		return a, nil
+	}
+	return a.handleFact(msg)
+}
+
+// handleKey gives a key to the pane in focus, and to no other.
+func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	if a.quitting {
+		return a, nil
+	}
+	switch a.focus {
+	case onEntry:
+		return a.entryKey(k)
+	case onSweeten:
+		return a.sweetenKey(k)
+	case onForm:
+		return a.formKey(k)
+	case onJournal:
+		return a.journalKey(k)
+	case onConfirm:
+		return a.confirmKey(k)
+	case onHelp:
+		a.leave()
+		return a, nil
+	case onWelcome:
+		return a.welcomeKey(k)
+	}
+	return a.shelfKey(k)
+}
+
+// handleFact gives news to every pane.
+func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case shelfLoadedMsg:
+		a.shelf.setShelf(msg.shelf)
+		return a, a.loadSelected()
+	case batchLoadedMsg:
+		a.setBatch(msg.batch, msg.state, msg.err)
+	case loadFailedMsg:
+		a.status = status{msg.err.Error(), saidBad}
+	case writtenMsg:
+		return a.written(msg)
+	case writeFailedMsg:
+		return a.writeFailed(msg)
+	case createFailedMsg:
+		a.saving--
+		a.quitting = false
+		a.welcome.making, a.welcome.trouble = false, msg.err.Error()
+	case storeReadyMsg:
+		a.opts.Store = msg.store
+		a.opts.Path = msg.store.Path()
+		a.focus = onShelf
+		a.saving--
+		a.status = status{"made " + a.opts.Path, saidGood}
+		return a, tea.Batch(loadShelf(msg.store), tick(a.opts.LookEvery))
+	}
+	return a, nil
+}
+
+// setBatch hands a batch to every pane that may show it.
+func (a *app) setBatch(b model.Batch, s model.State, err error) {
+	if b.ID == a.shelf.selectedBatch() {
+		a.batch.setBatch(b, s, err)
+		a.journal.setBatch(b)
+	}
+	a.entry.setBatch(b)
+	a.sweeten.setBatch(b, s, err)
+}
+
+// written closes what asked for the write, and reads the shelf again.
+func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
+	a.saving--
+	if msg.batch.ID != 0 {
+		a.setBatch(msg.batch, msg.state, nil)
+	}
+	a.status = status{msg.said, saidGood}
+	var next tea.Cmd
+	switch {
+	case a.entry.ticket == msg.ticket && a.focus == onEntry:
+		next = a.entryWritten()
+	case a.form.ticket == msg.ticket && a.focus == onForm:
+		a.shelf.selectLabel(a.form.vesselLabel())
+		a.leave()
+	case a.sweeten.ticket == msg.ticket:
+		a.sweeten.committed()
+	}
+	if a.quitting && a.saving == 0 {
+		return a, tea.Quit
+	}
+	return a, tea.Batch(loadShelf(a.opts.Store), next)
+}
+
+// writeFailed leaves everything as it was typed and says why.
+func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
+	a.saving--
+	a.quitting = false
+	text := "not written: " + msg.err.Error()
+	switch {
+	case a.entry.ticket == msg.ticket && a.focus == onEntry:
+		a.entry.failed(text)
+	case a.form.ticket == msg.ticket && a.focus == onForm:
+		a.form.failed(text)
+	}
+	a.status = status{text, saidBad}
+	return a, nil
+}
+
+// newTicket numbers a write and counts it as in flight.
+func (a *app) newTicket() ticket {
+	a.lastTicket++
+	a.saving++
+	return a.lastTicket
+}
+
+// reload reads everything again.
+func (a app) reload() tea.Cmd { return loadShelf(a.opts.Store) }
+
+// loadSelected reads the batch the shelf points at.
+func (a app) loadSelected() tea.Cmd {
+	id := a.shelf.selectedBatch()
+	if id == 0 {
+		return nil
+	}
+	return loadBatch(a.opts.Store, id, a.opts.Now())
+}
+
+// enter gives the focus to f, to come back later.
+func (a *app) enter(f focus) {
+	a.below = append(a.below[:len(a.below):len(a.below)], a.focus)
+	a.focus = f
+}
+
+// leave gives the focus back.
+func (a *app) leave() {
+	if n := len(a.below); n > 0 {
+		a.focus, a.below = a.below[n-1], a.below[:n-1]
+		return
+	}
+	a.focus = onShelf
+}
+
+// quit ends the program when nothing is being saved, and otherwise as soon as
+// that is done.
+func (a app) quit() (tea.Model, tea.Cmd) {
+	if a.saving > 0 {
+		a.quitting = true
+		a.status = status{"saving, then leaving", saidPlain}
+		return a, nil
+	}
+	return a, tea.Quit
+}
+
+// help shows every key of the focus.
+func (a *app) help(keys keyMap) {
+	a.helping = keys
+	a.enter(onHelp)
+}
+
+// shelfKey answers a key on the shelf.
+func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	keys := a.shelf.keys
+	switch {
+	case key.Matches(k, keys.Quit):
+		return a.quit()
+	case key.Matches(k, keys.Help):
+		a.help(keys)
+		return a, nil
+	case key.Matches(k, keys.Reload):
+		return a, tea.Batch(tea.ClearScreen, a.reload())
+	case key.Matches(k, keys.NewVessel):
+		a.form.openVessel()
+		a.enter(onForm)
+		return a, nil
+	case key.Matches(k, keys.NewBatch):
+		return a.openBatchForm()
+	case key.Matches(k, keys.Round):
+		return a.openRound()
+	case key.Matches(k, keys.Units):
+		return a.switchUnits()
+	case a.shelf.move(k):
+		a.status = status{}
+		return a, a.loadSelected()
+	}
+	return a.batchAction(k)
+}
+
+// batchAction answers the keys that need a batch to work on.
+func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	keys := a.shelf.keys
+	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Undo, keys.Journal) {
+		return a, nil
+	}
+	row, ok := a.shelf.selected()
+	if !ok || row.Empty() {
+		a.status = status{a.shelf.whyNoBatch(), saidPlain}
+		return a, nil
+	}
+	if !a.batch.shows(row.Batch.Batch) {
+		return a, a.loadSelected() // still on its way from the disk
+	}
+	switch {
+	case key.Matches(k, keys.Read):
+		a.entry.openReading(row, a.batch.batch)
+		a.enter(onEntry)
+	case key.Matches(k, keys.Note):
+		a.entry.openNote(row, a.batch.batch)
+		a.enter(onEntry)
+	case key.Matches(k, keys.Sweeten):
+		if a.batch.err != nil {
+			a.status = status{a.batch.err.Error(), saidBad}
+			return a, nil
+		}
+		a.sweeten.open(row, a.batch.batch, a.batch.state, a.shelf.shelf.Settings)
+		a.enter(onSweeten)
+	case key.Matches(k, keys.Journal):
+		a.journal.open(row, a.batch.batch)
+		a.enter(onJournal)
+	case key.Matches(k, keys.Undo):
+		return a.askUndo()
+	}
+	a.status = status{}
+	return a, nil
+}
+
+// switchUnits turns the screen from litres to gallons or back, and keeps it so.
+func (a app) switchUnits() (tea.Model, tea.Cmd) {
+	set := a.shelf.shelf.Settings
+	set.US = !set.US
+	said := "litres, grams and Celsius"
+	if set.US {
+		said = "gallons, pounds and Fahrenheit"
+	}
+	return a, saveSettings(a.opts.Store, a.newTicket(), set, said)
+}
+
+// units returns how quantities are written now.
+func (a app) units() units { return units{us: a.shelf.shelf.Settings.US, g: a.opts.Glyphs} }

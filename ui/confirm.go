@@ -1,0 +1,81 @@
+package ui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+)
+
+// confirmBox asks a question over whatever is on screen; yes runs a command.
+type confirmBox struct {
+	keys     confirmKeys
+	question string
+	cautions []string
+	yes      func(*app) tea.Cmd
+}
+
+func newConfirmBox(Options) confirmBox { return confirmBox{keys: newConfirmKeys()} }
+
+func (c *confirmBox) ask(question string, cautions []string, yes func(*app) tea.Cmd) {
+	c.question, c.cautions, c.yes = question, cautions, yes
+}
+
+// confirmKey answers the question.
+func (a app) confirmKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	switch {
+	case key.Matches(k, a.confirm.keys.Yes):
+		a.leave()
+		yes := a.confirm.yes
+		a.confirm.yes = nil
+		cmd := yes(&a)
+		return a, cmd
+	case key.Matches(k, a.confirm.keys.No):
+		a.leave()
+		a.status = status{"left as it was", saidPlain}
+	}
+	return a, nil
+}
+
+// view draws the question and its cautions in lines of w cells.
+func (c confirmBox) view(w int, st *Styles) []string {
+	var lines []string
+	for _, text := range c.cautions {
+		lines = append(lines, indented(wrap(text, w-4), st.Warn.Render)...)
+	}
+	return append(lines, indented(wrap(clean(c.question), w-4), st.Strong.Render)...)
+}
+
+// askUndo asks before the last entry of the selected batch is struck out.
+func (a app) askUndo() (tea.Model, tea.Cmd) {
+	b := a.batch.batch
+	last, ok := b.LastUndoable()
+	if !ok {
+		a.say("nothing to undo: only the must is written down", saidPlain)
+		return a, nil
+	}
+	a.askVoid(b, last, "undo")
+	return a, nil
+}
+
+// askVoid asks before an entry is struck out.
+func (a *app) askVoid(b model.Batch, e model.Entry, reason string) {
+	now := a.opts.Now()
+	what := describe(e, a.units())
+	void := model.Entry{At: now, Recorded: now, Body: model.Void{Entry: e.ID, Reason: reason}}
+	question := fmt.Sprintf("Strike out of %s: %s, %s?", clean(b.Name), what, e.At.Format("Mon 2 Jan 15:04"))
+	a.confirm.ask(question, nil, func(a *app) tea.Cmd {
+		return appendEntries(a.opts.Store, a.newTicket(), b.ID, now, "struck out: "+what, void)
+	})
+	a.enter(onConfirm)
+}
+
+// say puts a message where the focus will see it.
+func (a *app) say(text string, kind statusKind) {
+	a.status = status{text, kind}
+	if a.focus == onSweeten {
+		a.sweeten.told, a.sweeten.bad = text, kind == saidBad
+	}
+}

@@ -1,0 +1,181 @@
+package ui
+
+import "github.com/charmbracelet/bubbles/key"
+
+// Every key of the program. One binding feeds both the match and the help, and a
+// test walks them all: none twice within a focus, none without a word.
+
+func bind(keys, shown, what string, more ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(append([]string{keys}, more...)...), key.WithHelp(shown, what))
+}
+
+// keyMap is the bindings of one focus: a few for the footer, all for the help.
+type keyMap interface {
+	ShortHelp() []key.Binding
+	FullHelp() [][]key.Binding
+}
+
+type shelfKeys struct {
+	Up, Down, Top, Bottom            key.Binding
+	Read, Round, Sweeten, Note, Undo key.Binding
+	Journal, NewVessel, NewBatch     key.Binding
+	Units, Reload, Help, Quit        key.Binding
+}
+
+func newShelfKeys() shelfKeys {
+	return shelfKeys{
+		Up:        bind("up", "↑ k", "vessel above", "k"),
+		Down:      bind("down", "↓ j", "vessel below", "j"),
+		Top:       bind("home", "home g", "first vessel", "g"),
+		Bottom:    bind("end", "end G", "last vessel", "G"),
+		Read:      bind("r", "r", "read", "enter"),
+		Round:     bind("w", "w", "walk the round"),
+		Sweeten:   bind("s", "s", "sweeten"),
+		Note:      bind("n", "n", "note"),
+		Undo:      bind("u", "u", "undo"),
+		Journal:   bind("l", "l", "journal"),
+		NewVessel: bind("v", "v", "add a vessel"),
+		NewBatch:  bind("b", "b", "start a batch"),
+		Units:     bind("U", "U", "litres or gallons"),
+		Reload:    bind("ctrl+l", "^L", "draw anew"),
+		Help:      bind("?", "?", "all keys"),
+		Quit:      bind("q", "q", "quit", "ctrl+c"),
+	}
+}
+
+func (k shelfKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Read, k.Round, k.Sweeten, k.Journal, k.Undo, k.NewBatch, k.NewVessel, k.Help, k.Quit}
+}
+
+func (k shelfKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Up, k.Down, k.Top, k.Bottom},
+		{k.Read, k.Round, k.Sweeten, k.Note, k.Undo, k.Journal},
+		{k.NewVessel, k.NewBatch, k.Units, k.Reload, k.Help, k.Quit},
+	}
+}
+
+// lineKeys are the keys while a line is being typed.
+type lineKeys struct {
+	Accept, Skip, Back, Cancel key.Binding
+}
+
+func newLineKeys() lineKeys {
+	return lineKeys{
+		Accept: bind("enter", "enter", "write it down"),
+		Skip:   bind("tab", "tab", "skip"),
+		Back:   bind("shift+tab", "shift-tab", "the one before"),
+		Cancel: bind("esc", "esc", "leave", "ctrl+c"),
+	}
+}
+
+// inRound switches the keys that only a round has.
+func (k lineKeys) inRound(on bool) lineKeys {
+	k.Skip.SetEnabled(on)
+	k.Back.SetEnabled(on)
+	return k
+}
+
+func (k lineKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Accept, k.Skip, k.Back, k.Cancel}
+}
+func (k lineKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+type sweetenKeys struct {
+	More, Less, MuchMore, MuchLess key.Binding
+	Next, Prev, Target, Zero       key.Binding
+	Commit, Undo, Help, Leave      key.Binding
+}
+
+func newSweetenKeys() sweetenKeys {
+	return sweetenKeys{
+		Less:     bind("left", "← →", "a little less or more", "h"),
+		More:     bind("right", "→", "a little more", "l"),
+		MuchLess: bind("pgdown", "pgdn pgup", "much less or more", "shift+left", "H"),
+		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
+		Prev:     bind("up", "↑ ↓", "sweetener", "k"),
+		Next:     bind("down", "↓", "next sweetener", "j"),
+		Target:   bind("t", "t", "type a target or amount"),
+		Zero:     bind("0", "0", "back to nothing"),
+		Commit:   bind("enter", "enter", "commit"),
+		Undo:     bind("u", "u", "undo"),
+		Help:     bind("?", "?", "all keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "ctrl+c"),
+	}
+}
+
+func (k sweetenKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Less, k.Prev, k.Target, k.Commit, k.Undo, k.MuchLess, k.Help, k.Leave}
+}
+
+func (k sweetenKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Less, k.More, k.MuchLess, k.MuchMore, k.Zero},
+		{k.Prev, k.Next, k.Target, k.Commit, k.Undo, k.Leave, k.Help},
+	}
+}
+
+type formKeys struct {
+	Next, Prev, Left, Right, Accept, Cancel key.Binding
+}
+
+func newFormKeys() formKeys {
+	return formKeys{
+		Next:   bind("tab", "tab ↓", "next field", "down"),
+		Prev:   bind("shift+tab", "↑", "field before", "up"),
+		Left:   bind("left", "← →", "choose"),
+		Right:  bind("right", "→", "choose"),
+		Accept: bind("enter", "enter", "write it down"),
+		Cancel: bind("esc", "esc", "leave", "ctrl+c"),
+	}
+}
+
+func (k formKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Next, k.Prev, k.Left, k.Accept, k.Cancel}
+}
+func (k formKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+type journalKeys struct {
+	Up, Down, Void, Undo, Help, Leave key.Binding
+}
+
+func newJournalKeys() journalKeys {
+	return journalKeys{
+		Up:    bind("up", "↑ k", "entry above", "k"),
+		Down:  bind("down", "↓ j", "entry below", "j"),
+		Void:  bind("x", "x", "strike out or bring back"),
+		Undo:  bind("u", "u", "undo the last one"),
+		Help:  bind("?", "?", "all keys"),
+		Leave: bind("esc", "esc", "leave", "q", "l", "ctrl+c"),
+	}
+}
+
+func (k journalKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Up, k.Down, k.Void, k.Undo, k.Help, k.Leave}
+}
+func (k journalKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+type confirmKeys struct {
+	Yes, No key.Binding
+}
+
+func newConfirmKeys() confirmKeys {
+	return confirmKeys{
+		Yes: bind("y", "y", "yes", "enter"),
+		No:  bind("n", "n", "no", "esc", "q", "ctrl+c"),
+	}
+}
+
+func (k confirmKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Yes, k.No} }
+func (k confirmKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+type helpKeys struct {
+	Leave key.Binding
+}
+
+func newHelpKeys() helpKeys {
+	return helpKeys{Leave: bind("?", "any key", "back", "esc", "q", "enter", "ctrl+c")}
+}
+
+func (k helpKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Leave} }
+func (k helpKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }

@@ -1,0 +1,147 @@
+package ui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+)
+
+// Facts. They go to every pane, whichever has the focus.
+type (
+	// shelfLoadedMsg carries the cellar as just read.
+	shelfLoadedMsg struct{ shelf model.Shelf }
+
+	// batchLoadedMsg carries a batch as just read, and what it works out to.
+	batchLoadedMsg struct {
+		batch model.Batch
+		state model.State
+		err   error // of the replay; the journal itself was read
+	}
+
+	// loadFailedMsg says that the cellar could not be read.
+	loadFailedMsg struct{ err error }
+
+	// revisionMsg carries the store's revision, asked now and then to notice
+	// what another session wrote.
+	revisionMsg struct{ revision uint64 }
+
+	// writtenMsg says that a write is on disk. batch is the zero Batch when the
+	// write was not about one.
+	writtenMsg struct {
+		ticket ticket
+		batch  model.Batch
+		state  model.State
+		said   string // what to tell the person
+	}
+
+	// writeFailedMsg says that a write was refused or failed; nothing changed.
+	writeFailedMsg struct {
+		ticket ticket
+		err    error
+	}
+
+	// storeReadyMsg says that the first-run screen has made the cellar.
+	storeReadyMsg struct{ store Store }
+
+	// tickMsg is the clock of the screen: time to look for other writers.
+	tickMsg time.Time
+)
+
+// ticket tells a pane's own write from another's.
+type ticket int
+
+// tick sends a tickMsg after a while; never for a zero while.
+func tick(every time.Duration) tea.Cmd {
+	if every <= 0 {
+		return nil
+	}
+	return tea.Tick(every, func(t time.Time) tea.Msg { return tickMsg(t) })
+}
+
+// loadShelf reads the cellar.
+func loadShelf(s Store) tea.Cmd {
+	return func() tea.Msg {
+		shelf, err := s.Shelf()
+		if err != nil {
+			return loadFailedMsg{err}
+		}
+		return shelfLoadedMsg{shelf}
+	}
+}
+
+// loadBatch reads a batch and works it out.
+func loadBatch(s Store, id model.BatchID, now time.Time) tea.Cmd {
+	return func() tea.Msg {
+		b, err := s.Batch(id)
+		if err != nil {
+			return loadFailedMsg{err}
+		}
+		state, err := model.Replay(b, now)
+		return batchLoadedMsg{b, state, err}
+	}
+}
+
+// checkRevision asks whether another session wrote. A failure is left to the
+// next load to report.
+func checkRevision(s Store) tea.Cmd {
+	return func() tea.Msg {
+		r, err := s.Revision()
+		if err != nil {
+			return nil
+		}
+		return revisionMsg{r}
+	}
+}
+
+// appendEntries writes entries to a journal.
+func appendEntries(s Store, t ticket, id model.BatchID, now time.Time, said string, entries ...model.Entry) tea.Cmd {
+	return func() tea.Msg {
+		b, err := s.Append(id, entries...)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		state, err := model.Replay(b, now)
+		if err != nil {
+			said += ", but " + err.Error()
+		}
+		return writtenMsg{t, b, state, said}
+	}
+}
+
+// addVessel writes a vessel.
+func addVessel(s Store, t ticket, v model.Vessel) tea.Cmd {
+	return func() tea.Msg {
+		v, err := s.AddVessel(v)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		return writtenMsg{ticket: t, said: v.Label + " is on the shelf"}
+	}
+}
+
+// startBatch writes a batch.
+func startBatch(s Store, t ticket, b model.Batch, now time.Time) tea.Cmd {
+	return func() tea.Msg {
+		b, err := s.StartBatch(b)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		state, err := model.Replay(b, now)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		return writtenMsg{t, b, state, b.Name + " has begun"}
+	}
+}
+
+// saveSettings writes the settings.
+func saveSettings(s Store, t ticket, set model.Settings, said string) tea.Cmd {
+	return func() tea.Msg {
+		if err := s.SaveSettings(set); err != nil {
+			return writeFailedMsg{t, err}
+		}
+		return writtenMsg{ticket: t, said: said}
+	}
+}

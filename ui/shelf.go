@@ -1,0 +1,287 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/plot"
+)
+
+// shelfPane is the list of vessels, what needs attention first.
+type shelfPane struct {
+	opts   Options
+	keys   shelfKeys
+	shelf  model.Shelf
+	rows   []model.Row
+	cursor int
+	loaded bool
+}
+
+func newShelfPane(o Options) shelfPane {
+	return shelfPane{opts: o, keys: newShelfKeys()}
+}
+
+// setShelf takes a fresh read of the cellar; the cursor stays on its vessel.
+func (p *shelfPane) setShelf(s model.Shelf) {
+	label := ""
+	if row, ok := p.selected(); ok {
+		label = row.Vessel.Label
+	}
+	p.shelf, p.loaded = s, true
+	p.rows = s.Rows(p.opts.Now())
+	p.cursor = min(p.cursor, max(0, len(p.rows)-1))
+	p.selectLabel(label)
+}
+
+// selectLabel puts the cursor on the vessel with that label, if there is one.
+func (p *shelfPane) selectLabel(label string) {
+	for i, r := range p.rows {
+		if strings.EqualFold(r.Vessel.Label, label) {
+			p.cursor = i
+		}
+	}
+}
+
+// selected returns the row under the cursor.
+func (p shelfPane) selected() (model.Row, bool) {
+	if p.cursor < 0 || p.cursor >= len(p.rows) {
+		return model.Row{}, false
+	}
+	return p.rows[p.cursor], true
+}
+
+// selectedBatch returns the batch under the cursor, or zero.
+func (p shelfPane) selectedBatch() model.BatchID {
+	row, _ := p.selected()
+	return row.Batch.Batch
+}
+
+// whyNoBatch says why a key that needs a batch does nothing.
+func (p shelfPane) whyNoBatch() string {
+	row, ok := p.selected()
+	if !ok {
+		return "no vessel yet; " + p.keys.NewVessel.Help().Key + " adds one"
+	}
+	return row.Vessel.Label + " is empty; " + p.keys.NewBatch.Help().Key + " starts a batch in it"
+}
+
+// move answers the keys that walk the list, and reports whether it did.
+func (p *shelfPane) move(k tea.KeyMsg) bool {
+	last := max(0, len(p.rows)-1)
+	switch {
+	case key.Matches(k, p.keys.Up):
+		p.cursor = max(0, p.cursor-1)
+	case key.Matches(k, p.keys.Down):
+		p.cursor = min(last, p.cursor+1)
+	case key.Matches(k, p.keys.Top):
+		p.cursor = 0
+	case key.Matches(k, p.keys.Bottom):
+		p.cursor = last
+	default:
+		return false
+	}
+	return true
+}
+
+// column widths of a shelf line, for the width it has; zero leaves it out.
+type shelfColumns struct {
+	mark, word, label, name, gravity, spark, strength, days, read, due int
+}
+
+// columnsFor shares a shelf line of w cells out. The name takes what is left.
+func columnsFor(w int) shelfColumns {
+	c := shelfColumns{mark: 1, word: 7, label: 4, gravity: 5}
+	switch {
+	case w >= 92:
+		c.label, c.spark, c.strength, c.days, c.read, c.due = 6, 18, 6, 4, 4, 14
+	case w >= 72:
+		c.label, c.spark, c.strength, c.days, c.read, c.due = 5, 10, 6, 4, 4, 12
+	case w >= 58:
+		c.spark, c.strength, c.due = 8, 6, 9
+	default:
+		c.read = 4
+	}
+	used := 2 + c.mark + 1 + c.word // gutter, mark, word
+	for _, n := range []int{c.label, c.gravity, c.spark, c.strength, c.days, c.read, c.due} {
+		if n > 0 {
+			used += n + 1
+		}
+	}
+	c.name = max(4, w-used-1)
+	return c
+}
+
+// view draws the shelf in w by h cells.
+func (p shelfPane) view(w, h int, now time.Time, st *Styles) []string {
+	if !p.loaded {
+		return padLines([]string{"", st.Muted.Render("  reading the cellar")}, w, h)
+	}
+	if len(p.rows) == 0 {
+		return padLines(p.emptyShelf(w, st), w, h)
+	}
+	cols := columnsFor(w)
+	lines := []string{st.Muted.Render(fit(p.heading(cols), w))}
+	room := max(1, h-1)
+	from := firstShown(p.cursor, len(p.rows), room)
+	for i := from; i < min(len(p.rows), from+room); i++ {
+		lines = append(lines, p.row(i, cols, now, st))
+	}
+	return padLines(lines, w, h)
+}
+
+// firstShown returns the first of n lines to show in room lines so that the
+// cursor is among them.
+func firstShown(cursor, n, room int) int {
+	return max(0, min(cursor-room/2, n-room))
+}
+
+func (p shelfPane) emptyShelf(w int, st *Styles) []string {
+	lines := []string{"", st.Strong.Render("  No vessels yet.")}
+	for _, l := range wrap("Press "+p.keys.NewVessel.Help().Key+" to add the first one: what is written on it, and what it holds.", w-4) {
+		lines = append(lines, "  "+l)
+	}
+	return lines
+}
+
+func (p shelfPane) heading(c shelfColumns) string {
+	return p.assemble(c, " ", fit("", c.mark), fit("doing", c.word), "", "", "SG", "over time", fitRight("vol", c.strength), "days", "read", "next")
+}
+
+// assemble lays the cells of a line side by side; mark and word come styled.
+func (p shelfPane) assemble(c shelfColumns, pointer, mark, word, label, name, gravity, spark, strength, days, read, due string) string {
+	var b strings.Builder
+	b.WriteString(pointer + " " + mark + " " + word)
+	put := func(text string, w int, right bool) {
+		if w == 0 {
+			return
+		}
+		b.WriteByte(' ')
+		if right {
+			b.WriteString(fitRight(text, w))
+		} else {
+			b.WriteString(fit(text, w))
+		}
+	}
+	put(label, c.label, false)
+	put(name, c.name, false)
+	put(gravity, c.gravity, true)
+	put(spark, c.spark, false)
+	put(strength, c.strength, true)
+	put(days, c.days, true)
+	put(read, c.read, true)
+	put(due, c.due, false)
+	return b.String()
+}
+
+// row draws one vessel.
+func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string {
+	r := p.rows[i]
+	g := p.opts.Glyphs
+	pointer := " "
+	if i == p.cursor {
+		pointer = st.Key.Render(g.Pointer)
+	}
+	urgency := r.Urgency(now)
+	style := st.Standing(r.Standing(), urgency == model.Trouble)
+	mark := g.Standing(r.Standing())
+	switch urgency {
+	case model.Trouble:
+		mark = g.Trouble
+	case model.Overdue:
+		mark, style = g.Late, st.Warn
+	}
+	mark, word := style.Render(fit(mark, c.mark)), style.Render(fit(string(r.Standing()), c.word))
+	label, name := clean(r.Vessel.Label), clean(r.Batch.Name)
+	if i == p.cursor {
+		label, name = st.Chosen.Render(fit(label, c.label)), st.Chosen.Render(fit(name, c.name))
+	}
+	if r.Empty() {
+		return p.assemble(c, pointer, mark, word, label, st.Muted.Render(fit(capacityText(r.Vessel, p.units()), c.name)), "", "", "", "", "", "")
+	}
+	b := r.Batch
+	due := b.Next()
+	dueText := ""
+	if !due.At.IsZero() {
+		dueText = fit(due.What+" "+when(due.At, now), c.due)
+		if urgency == model.Overdue {
+			dueText = st.Warn.Render(dueText)
+		}
+	}
+	read := fitRight(age(b.LastReading, now), c.read)
+	if urgency == model.Overdue {
+		read = st.Warn.Render(read)
+	}
+	u := p.units()
+	return p.assemble(c, pointer, mark, word, label, name, u.gravity(b.SG), p.spark(b, c.spark, st),
+		u.shortStrength(b.Strength), age(b.Started, now), read, dueText)
+}
+
+func (p shelfPane) units() units { return units{us: p.shelf.Settings.US, g: p.opts.Glyphs} }
+
+func capacityText(v model.Vessel, u units) string {
+	text := string(v.Kind) + ", " + u.volume(v.Capacity)
+	if v.Place != "" {
+		text += ", " + clean(v.Place)
+	}
+	return text
+}
+
+// spark draws the sketch of the curve. Every batch runs from its own must down to
+// 0.990, so that a dry one ends low and a sweet one visibly does not.
+func (p shelfPane) spark(b model.Summary, w int, st *Styles) string {
+	values := make([]float64, len(b.Sketch))
+	for i, sg := range b.Sketch {
+		values[i] = float64(sg)
+	}
+	runes := p.opts.Glyphs.Runes
+	if runes == plot.Braille {
+		runes = plot.Blocks
+	}
+	line := plot.Sparkline(values, w, plot.SparkOptions{Runes: runes, Min: 0.990, Max: max(float64(b.Original), 1.010)})
+	return st.Curve.Render(line)
+}
+
+// attention counts what needs somebody, for the header.
+func (p shelfPane) attention(now time.Time) (trouble, late int) {
+	for _, r := range p.rows {
+		switch r.Urgency(now) {
+		case model.Trouble:
+			trouble++
+		case model.Overdue:
+			late++
+		}
+	}
+	return trouble, late
+}
+
+// headline sums the cellar up in a line; a narrow screen leaves out what is not
+// news.
+func (p shelfPane) headline(now time.Time, narrow bool, st *Styles) string {
+	trouble, late := p.attention(now)
+	var parts []string
+	if !narrow || trouble+late == 0 {
+		parts = append(parts, plural(len(p.rows), "vessel"))
+	}
+	if trouble > 0 {
+		parts = append(parts, st.Bad.Render(fmt.Sprintf("%d in trouble", trouble)))
+	}
+	if late > 0 {
+		parts = append(parts, st.Warn.Render(fmt.Sprintf("%d late", late)))
+	}
+	if trouble+late == 0 && len(p.rows) > 0 {
+		parts = append(parts, st.Good.Render("all on track"))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

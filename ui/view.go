@@ -1,0 +1,183 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+)
+
+// View implements tea.Model.
+func (a app) View() string {
+	if a.w <= 0 || a.h <= 0 {
+		return ""
+	}
+	if tooSmall(a.w, a.h) {
+		return a.smallView()
+	}
+	now, st := a.opts.Now(), a.opts.Styles
+	l := layOut(a.w, a.h, len(a.shelf.rows))
+	lines := []string{a.header(l.header.w, now)}
+	body := a.body(l, now)
+	foot := a.footer(l.footer.w, now)
+	if a.focus == onConfirm {
+		question := a.confirm.view(a.w, st)
+		foot = append(question, a.keyLine(a.confirm.keys, a.w))
+	}
+	// What the footer needs beyond its own lines it takes from the body.
+	body = body[:max(0, min(len(body), a.h-len(lines)-len(foot)))]
+	lines = append(lines, padLines(body, a.w, a.h-len(lines)-len(foot))...)
+	for _, f := range foot {
+		lines = append(lines, fit(f, a.w))
+	}
+	return strings.Join(lines[:min(len(lines), a.h)], "\n")
+}
+
+// smallView is for a terminal in which nothing useful fits.
+func (a app) smallView() string {
+	text := fmt.Sprintf("%dx%d is too small: want %dx%d", a.w, a.h, minWidth, minHeight)
+	lines := wrap(text, a.w)
+	return strings.Join(lines[:min(len(lines), a.h)], "\n")
+}
+
+// header says whose cellar it is, how it stands, and the time.
+func (a app) header(w int, now time.Time) string {
+	st := a.opts.Styles
+	name := clean(a.shelf.shelf.Settings.CellarName)
+	if name == "" {
+		name = "glassrow"
+	}
+	left := " " + st.Title.Render(cut(name, w/2))
+	if a.shelf.loaded {
+		left += "  " + a.shelf.headline(now, w < 60, st)
+	}
+	right := now.Format("Mon 2 Jan 15:04") + " "
+	if w < 70 {
+		right = now.Format("15:04") + " "
+	}
+	return sides(left, st.Muted.Render(right), w)
+}
+
+// body is what stands between header and footer.
+func (a app) body(l screenLayout, now time.Time) []string {
+	st, u := a.opts.Styles, a.units()
+	w, h := a.w, l.shelf.h
+	if !l.beside {
+		h += l.batch.h
+	}
+	switch a.showing() {
+	case onWelcome:
+		return a.welcome.view(w, h, st)
+	case onSweeten:
+		return a.sweeten.view(w, h, u, st)
+	case onForm:
+		return a.form.view(w, h, st)
+	case onJournal:
+		return a.journal.view(w, h, now, u, st)
+	case onHelp:
+		return helpView(a.helping, w, h, a.opts.Glyphs, st)
+	}
+	shelf := a.shelf.view(l.shelf.w, l.shelf.h, now, st)
+	row, ok := a.shelf.selected()
+	if !ok {
+		return padLines(shelf, w, h)
+	}
+	batch := a.batch.view(row, l.batch.w, l.batch.h, now, u, st)
+	if l.beside {
+		return beside(shelf, batch, strings.Repeat(" ", gutter))
+	}
+	return append(shelf, batch...)
+}
+
+// showing returns the focus whose pane fills the body: a question and the entry
+// line leave what is under them in sight.
+func (a app) showing() focus {
+	f := a.focus
+	for i := len(a.below) - 1; i >= 0 && (f == onConfirm || f == onEntry); i-- {
+		f = a.below[i]
+	}
+	return f
+}
+
+// footer is the status line, or the line being typed, and the keys.
+func (a app) footer(w int, now time.Time) []string {
+	st, u := a.opts.Styles, a.units()
+	switch a.focus {
+	case onEntry:
+		return append(a.entry.view(w, now, u, st), a.keyLine(a.entry.keys, w))
+	case onSweeten:
+		return []string{a.statusLine(w), a.keyLine(a.sweeten.keys, w)}
+	case onForm:
+		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
+	case onJournal:
+		return []string{a.statusLine(w), a.keyLine(a.journal.keys, w)}
+	case onHelp:
+		return []string{"", a.keyLine(newHelpKeys(), w)}
+	case onWelcome:
+		return []string{"", " " + a.welcome.footer(st)}
+	}
+	return []string{a.statusLine(w), a.keyLine(a.shelf.keys, w)}
+}
+
+func (a app) statusLine(w int) string {
+	st := a.opts.Styles
+	text := clean(a.status.text)
+	if text == "" && a.opts.Demo {
+		return " " + st.Muted.Render(cut("the demo cellar: an invented one, thrown away when you leave", w-1))
+	}
+	switch a.status.kind {
+	case saidGood:
+		return " " + st.Good.Render(cut(text, w-1))
+	case saidBad:
+		return " " + st.Bad.Render(cut(text, w-1))
+	}
+	return " " + st.Muted.Render(cut(text, w-1))
+}
+
+// keyLine lists the keys of a focus, as many as fit; the last two, help and the
+// way out, always do.
+func (a app) keyLine(keys keyMap, w int) string {
+	st := a.opts.Styles
+	var shown []string
+	for _, b := range keys.ShortHelp() {
+		if b.Enabled() {
+			shown = append(shown, keyHint(asciiKeys(b.Help().Key, a.opts.Glyphs), b.Help().Desc, st))
+		}
+	}
+	for len(shown) > 2 && width(strings.Join(shown, "  "))+1 > w {
+		shown = append(shown[:len(shown)-3], shown[len(shown)-2:]...)
+	}
+	return " " + strings.Join(shown, "  ")
+}
+
+func keyHint(k, what string, st *Styles) string {
+	return st.Key.Render(k) + " " + st.Muted.Render(what)
+}
+
+// asciiKeys spells the arrows out where the terminal has none.
+func asciiKeys(s string, g Glyphs) string {
+	if g.Arrow != plainGlyphs.Arrow {
+		return s
+	}
+	return strings.NewReplacer("↑", "up", "↓", "down", "←", "left", "→", "right").Replace(s)
+}
+
+// helpView lists every key of a focus.
+func helpView(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
+	lines := []string{rule("Keys", w, g, st), ""}
+	for _, group := range keys.FullHelp() {
+		for _, b := range group {
+			if b.Enabled() {
+				lines = append(lines, helpLine(b, g, st))
+			}
+		}
+		lines = append(lines, "")
+	}
+	lines = append(lines, indented(wrap("A reading is typed as 1.034, 1034, 34 or 8.5bx; add @21c or @70f for the sample, ph3.4, !2d for two days ago, and a note after ;", w-4), st.Muted.Render)...)
+	return padLines(lines, w, h)
+}
+
+func helpLine(b key.Binding, g Glyphs, st *Styles) string {
+	return "  " + st.Key.Render(fit(asciiKeys(b.Help().Key, g), 12)) + " " + b.Help().Desc
+}
