@@ -25,7 +25,7 @@ func Try(s State, d Drink, sw Sweetener, mass calc.Gram) (Trial, error) {
 	t.Liquid = s.Liquid.Plus(sw.Ingredient.Amount(mass))
 	var err error
 	if t.After, err = t.Liquid.Figures(); err != nil {
-		return t, fmt.Errorf("%.4g g of %s: %w", float64(mass), sw.Name(), err)
+		return t, fmt.Errorf("%.0f g of %s: %w", float64(mass), sw.Name(), err)
 	}
 	rule := d.Fermentation()
 	done, err := rule.Run(t.Liquid, rule.UpTo(t.Liquid, s.Tolerance))

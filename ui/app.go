@@ -197,7 +197,7 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	case a.entry.ticket == msg.ticket && a.focus == onEntry:
 		next = a.entryWritten()
 	case a.form.ticket == msg.ticket && a.focus == onForm:
-		a.shelf.selectLabel(a.form.vesselLabel())
+		a.shelf.goTo = a.form.vesselLabel()
 		a.leave()
 	case a.sweeten.ticket == msg.ticket:
 		a.sweeten.committed()

@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 )
 
@@ -244,41 +245,54 @@ func (e entryLine) view(w int, now time.Time, u units, st *Styles) []string {
 	}
 	in := e.input
 	in.Width = max(8, w-width(prompt)-2)
-	return []string{prompt + in.View(), e.understood(w, now, u, st)}
+	return append([]string{prompt + in.View()}, e.understood(w, now, u, st)...)
 }
 
 // understood says what the text would mean, what is wrong with it, or what can
 // be typed.
-func (e entryLine) understood(w int, now time.Time, u units, st *Styles) string {
+func (e entryLine) understood(w int, now time.Time, u units, st *Styles) []string {
+	said := func(text string, style func(...string) string) []string {
+		lines := wrap(clean(text), w-1)
+		for i, l := range lines {
+			lines[i] = style(l)
+		}
+		return lines[:min(len(lines), explainMost)]
+	}
 	text := e.input.Value()
 	switch {
 	case e.saving:
-		return st.Muted.Render("saving")
+		return said("saving", st.Muted.Render)
 	case e.trouble != "":
-		return st.Bad.Render(cut(clean(e.trouble), w))
+		return said(e.trouble, st.Bad.Render)
 	case strings.TrimSpace(text) == "" && e.note:
-		return st.Muted.Render(cut("anything worth remembering", w))
+		return said("anything worth remembering", st.Muted.Render)
 	case strings.TrimSpace(text) == "":
-		return st.Muted.Render(cut("1.034  34  8.5bx  @21c  ph3.4  !2d ago  ; note", w))
+		return said("1.034  34  8.5bx  @21c  ph3.4  !2d ago  ; note", st.Muted.Render)
 	case e.note:
-		return ""
+		return []string{""}
 	}
 	r, at, err := model.ParseDatedReading(text, now, e.settings)
 	if err != nil {
-		return st.Warn.Render(cut(plainError(err), w))
+		return said(plainError(err), st.Warn.Render)
 	}
 	if len(e.batch.Entries) == 0 {
-		return "" // in a round the journal may still be on its way
+		return []string{""} // in a round the journal may still be on its way
 	}
 	got, err := model.Understand(e.batch, r, at)
 	if err != nil {
-		return st.Warn.Render(cut(plainError(err), w))
+		return said(plainError(err), st.Warn.Render)
 	}
-	return understoodText(got, at, now, w, u, st)
+	if got.Surprise != "" {
+		return said("Odd: "+got.Surprise+". "+understoodText(got, at, now, u), st.Warn.Render)
+	}
+	return said(understoodText(got, at, now, u), st.Good.Render)
 }
 
+// explainMost is how many lines an explanation may take from the screen above.
+const explainMost = 4
+
 // understoodText is the sentence a reading stands for.
-func understoodText(got model.Understood, at, now time.Time, w int, u units, st *Styles) string {
+func understoodText(got model.Understood, at, now time.Time, u units) string {
 	var parts []string
 	r := got.Reading
 	if r.HasGravity() {
@@ -286,8 +300,8 @@ func understoodText(got model.Understood, at, now time.Time, w int, u units, st 
 		if r.HasTemperature {
 			sg += " at " + u.temperature(r.Temperature)
 		}
-		if sg2 := u.fineGravity(got.SG); r.HasTemperature || r.Scale != model.ScaleSG {
-			sg += " " + u.g.Arrow + " " + sg2
+		if r.HasTemperature || r.Scale != model.ScaleSG {
+			sg += " " + u.g.Arrow + " " + u.fineGravity(got.SG)
 		}
 		parts = append(parts, sg, u.strength(got.Strength, got.PlusMinus), changeText(got))
 	} else if r.HasTemperature {
@@ -299,19 +313,19 @@ func understoodText(got model.Understood, at, now time.Time, w int, u units, st 
 	if now.Sub(at) > time.Hour {
 		parts = append(parts, at.Format("Mon 2 Jan 15:04"))
 	}
-	line := st.Good.Render(cut(strings.Join(parts, "; "), w))
-	if got.Surprise != "" {
-		line = st.Warn.Render(cut("Odd: "+got.Surprise+"; "+strings.Join(parts, "; "), w))
-	}
-	return line
+	return strings.Join(parts, "; ")
 }
 
 func changeText(got model.Understood) string {
 	return fmt.Sprintf("%+.0f points in %s", got.Change, span(time.Duration(got.Days*24*float64(time.Hour))))
 }
 
-// plainError takes the sentinel off the end of a message: the sentence before it
-// says it all.
+// plainError takes the sentinels off the end of a message: the sentence before
+// them says it all.
 func plainError(err error) string {
-	return strings.TrimSuffix(err.Error(), ": "+model.ErrInvalid.Error())
+	text := err.Error()
+	for _, s := range []error{model.ErrInvalid, calc.ErrUnreachable, calc.ErrOutOfRange, calc.ErrNotANumber} {
+		text = strings.TrimSuffix(text, ": "+s.Error())
+	}
+	return text
 }

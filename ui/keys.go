@@ -89,9 +89,9 @@ type sweetenKeys struct {
 
 func newSweetenKeys() sweetenKeys {
 	return sweetenKeys{
-		Less:     bind("left", "← →", "a little less or more", "h"),
+		Less:     bind("left", "← →", "less, more", "h"),
 		More:     bind("right", "→", "a little more", "l"),
-		MuchLess: bind("pgdown", "pgdn pgup", "much less or more", "shift+left", "H"),
+		MuchLess: bind("pgdown", "pgdn pgup", "much less, more", "shift+left", "H"),
 		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
 		Prev:     bind("up", "↑ ↓", "sweetener", "k"),
 		Next:     bind("down", "↓", "next sweetener", "j"),
@@ -114,6 +114,21 @@ func (k sweetenKeys) FullHelp() [][]key.Binding {
 		{k.Prev, k.Next, k.Target, k.Commit, k.Undo, k.Leave, k.Help},
 	}
 }
+
+// targetKeys are the keys while a target is typed in the planner.
+type targetKeys struct {
+	Accept, Cancel key.Binding
+}
+
+func newTargetKeys() targetKeys {
+	return targetKeys{
+		Accept: bind("enter", "enter", "try it"),
+		Cancel: bind("esc", "esc", "back", "ctrl+c"),
+	}
+}
+
+func (k targetKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Accept, k.Cancel} }
+func (k targetKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
 type formKeys struct {
 	Next, Prev, Left, Right, Accept, Cancel key.Binding

@@ -43,7 +43,7 @@ func layOut(w, h, vessels int) screenLayout {
 		return l
 	}
 	// The shelf gets its vessels and a heading, but leaves the batch its due.
-	shelf := min(vessels+1, max(4, body-batchLeast))
+	shelf := min(max(vessels, 5)+1, max(4, body-batchLeast))
 	l.shelf = rect{0, headerLines, w, shelf}
 	l.batch = rect{0, headerLines + shelf, w, body - shelf}
 	return l

@@ -145,3 +145,7 @@ func saveSettings(s Store, t ticket, set model.Settings, said string) tea.Cmd {
 		return writtenMsg{ticket: t, said: said}
 	}
 }
+
+// LookNow returns the message with which the screen's clock asks it to look for
+// what other sessions wrote. Tests send it; in life the clock does.
+func LookNow() tea.Msg { return tickMsg{} }

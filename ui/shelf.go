@@ -20,6 +20,7 @@ type shelfPane struct {
 	rows   []model.Row
 	cursor int
 	loaded bool
+	goTo   string // label to put the cursor on once it is on the shelf
 }
 
 func newShelfPane(o Options) shelfPane {
@@ -36,6 +37,8 @@ func (p *shelfPane) setShelf(s model.Shelf) {
 	p.rows = s.Rows(p.opts.Now())
 	p.cursor = min(p.cursor, max(0, len(p.rows)-1))
 	p.selectLabel(label)
+	p.selectLabel(p.goTo)
+	p.goTo = ""
 }
 
 // selectLabel puts the cursor on the vessel with that label, if there is one.
@@ -99,7 +102,7 @@ func columnsFor(w int) shelfColumns {
 	switch {
 	case w >= 92:
 		c.label, c.spark, c.strength, c.days, c.read, c.due = 6, 18, 6, 4, 4, 14
-	case w >= 72:
+	case w >= 76:
 		c.label, c.spark, c.strength, c.days, c.read, c.due = 5, 10, 6, 4, 4, 12
 	case w >= 58:
 		c.spark, c.strength, c.due = 8, 6, 9

@@ -191,11 +191,12 @@ func (a app) sweetenKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // targetKey answers a key while a target is typed.
 func (a app) targetKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	p := &a.sweeten
-	switch k.Type {
-	case tea.KeyEsc, tea.KeyCtrlC:
+	keys := newTargetKeys()
+	switch {
+	case key.Matches(k, keys.Cancel):
 		p.typing, p.told = false, ""
 		return a, nil
-	case tea.KeyEnter:
+	case key.Matches(k, keys.Accept):
 		if err := p.aim(p.target.Value()); err != nil {
 			p.told, p.bad = plainError(err), true
 			return a, nil

@@ -107,6 +107,9 @@ func (a app) footer(w int, now time.Time) []string {
 	case onEntry:
 		return append(a.entry.view(w, now, u, st), a.keyLine(a.entry.keys, w))
 	case onSweeten:
+		if a.sweeten.typing {
+			return []string{a.statusLine(w), a.keyLine(newTargetKeys(), w)}
+		}
 		return []string{a.statusLine(w), a.keyLine(a.sweeten.keys, w)}
 	case onForm:
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}

@@ -137,12 +137,14 @@ func (s *Screen) Text() string { return ansi.Strip(s.model.View()) }
 // Raw returns the screen with its styles.
 func (s *Screen) Raw() string { return s.model.View() }
 
-// See fails the test unless the screen shows each text.
+// See fails the test unless the screen shows each text, on one line or wrapped
+// over several.
 func (s *Screen) See(texts ...string) *Screen {
 	s.t.Helper()
 	screen := s.Text()
+	running := strings.Join(strings.Fields(screen), " ")
 	for _, text := range texts {
-		if !strings.Contains(screen, text) {
+		if !strings.Contains(screen, text) && !strings.Contains(running, text) {
 			s.t.Fatalf("the screen does not show %q:\n%s", text, screen)
 		}
 	}

@@ -1,0 +1,113 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+)
+
+// path returns where the cellar is: the flag, else $GLASSROW_CELLAR, else
+// glassrow/cellar.db in the user's data directory.
+func (a *app) path() (string, error) {
+	for _, named := range []string{a.cellar, a.Getenv("GLASSROW_CELLAR")} {
+		if named != "" {
+			return filepath.Abs(named)
+		}
+	}
+	// The XDG base directory specification says to ignore a relative path.
+	if dir := a.Getenv("XDG_DATA_HOME"); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "glassrow", "cellar.db"), nil
+	}
+	for _, home := range []string{a.Getenv("HOME"), a.Getenv("USERPROFILE")} {
+		if filepath.IsAbs(home) {
+			return filepath.Join(home, ".local", "share", "glassrow", "cellar.db"), nil
+		}
+	}
+	return "", errors.New("no home directory is known; name the cellar with --cellar FILE")
+}
+
+// open opens the cellar and reads the shelf.
+func (a *app) open() (ui.Store, model.Shelf, error) {
+	path, err := a.path()
+	if err != nil {
+		return nil, model.Shelf{}, err
+	}
+	store, err := a.Open(path)
+	if errors.Is(err, ErrNoCellar) {
+		return nil, model.Shelf{}, fmt.Errorf("no cellar at %s; "+
+			"make one with glassrow vessel add LABEL --kind carboy --capacity 23L or on the dashboard, glassrow, or name another with --cellar FILE", path)
+	}
+	if err != nil {
+		return nil, model.Shelf{}, err
+	}
+	shelf, err := store.Shelf()
+	return store, shelf, err
+}
+
+// spot is a vessel of the cellar and the batch in it.
+type spot struct {
+	store    ui.Store
+	settings model.Settings
+	shelf    model.Shelf
+	vessel   model.Vessel
+	batch    model.Batch
+}
+
+// find opens the cellar and looks for the batch in the vessel with the label.
+func (a *app) find(label string) (spot, error) {
+	store, shelf, err := a.open()
+	if err != nil {
+		return spot{}, err
+	}
+	v, err := vesselNamed(shelf, label)
+	if err != nil {
+		return spot{}, err
+	}
+	sum, ok := shelf.BatchIn(v.ID)
+	if !ok {
+		return spot{}, fmt.Errorf("nothing is in %s; begin with glassrow start NAME --vessel %s", v.Label, v.Label)
+	}
+	b, err := store.Batch(sum.Batch)
+	return spot{store: store, settings: shelf.Settings, shelf: shelf, vessel: v, batch: b}, err
+}
+
+// vesselNamed is [model.Shelf.VesselNamed] with an error that lists the labels.
+func vesselNamed(shelf model.Shelf, label string) (model.Vessel, error) {
+	if v, ok := shelf.VesselNamed(label); ok {
+		return v, nil
+	}
+	if len(shelf.Vessels) == 0 {
+		return model.Vessel{}, fmt.Errorf("no vessel %q, for the cellar has none yet; glassrow vessel add makes one", label)
+	}
+	labels := labelsOf(shelf)
+	rest := ""
+	if len(labels) > 12 {
+		labels, rest = labels[:12], " and more"
+	}
+	return model.Vessel{}, fmt.Errorf("no vessel %q; there are %s%s", label, strings.Join(labels, ", "), rest)
+}
+
+// labelsOf returns the labels in the order in which one walks past the vessels.
+func labelsOf(shelf model.Shelf) []string {
+	labels := make([]string, len(shelf.Vessels))
+	for i, v := range shelf.Vessels {
+		labels[i] = v.Label
+	}
+	slices.SortFunc(labels, model.CompareLabels)
+	return labels
+}
+
+// label returns what is written on a vessel.
+func (s spot) label(id model.VesselID) string {
+	for _, v := range s.shelf.Vessels {
+		if v.ID == id {
+			return v.Label
+		}
+	}
+	return ""
+}

@@ -1,0 +1,177 @@
+// Package cli is glassrow for scripts and for people in a hurry: every command
+// does one thing, prints it and ends. It reads flags, asks package model and
+// package calc, and puts the answer into words or JSON.
+//
+// It holds no formula, and it does not know what a cellar's file looks like: the
+// program that wires it hands in how to open one. Nothing from a cellar reaches
+// the terminal without passing words.text or escapeUnprintable.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+)
+
+// ErrNoCellar is wrapped by the error of Deps.Open when there is no cellar at the
+// path. Any other error means that there is something, and it cannot be used.
+var ErrNoCellar = errors.New("no cellar there")
+
+// Deps is all that the commands need of the rest of the program and of the
+// world around it.
+type Deps struct {
+	// Open opens the cellar at path. Its error wraps ErrNoCellar when there is
+	// no file.
+	Open func(path string) (ui.Store, error)
+
+	// Create makes an empty cellar at path, where there is none.
+	Create func(path string, s model.Settings) (ui.Store, error)
+
+	// Demo writes the demo cellar, as it would be at now, to a new file.
+	Demo func(path string, now time.Time) (ui.Store, error)
+
+	// Sweeteners are the rows of the handbook.
+	Sweeteners []model.Sweetener
+
+	// Dashboard shows the dashboard and returns when the person leaves it.
+	Dashboard func(DashboardRequest) error
+
+	Now      func() time.Time
+	Getenv   func(string) string
+	Terminal bool // standard output and standard input are a terminal
+	In       io.Reader
+	Out, Err io.Writer
+}
+
+// DashboardRequest says which cellar the dashboard is to show.
+type DashboardRequest struct {
+	Path  string
+	Store ui.Store // nil: no cellar at Path yet, the person's first run
+	Demo  bool
+}
+
+// app is the commands' common state.
+type app struct {
+	Deps
+	cellar string // the flag
+}
+
+// Run carries out a command line, without the program's name, and returns the
+// exit code. What went wrong stands on Err.
+func Run(d Deps, args []string) int {
+	root := New(d)
+	root.SetArgs(append([]string{}, args...)) // never nil, which would mean os.Args
+	if err := root.Execute(); err != nil {
+		a := app{Deps: d}
+		fmt.Fprintf(d.Err, "glassrow: %s\n", a.words(model.Settings{}).text(complaint(err)))
+		return 1
+	}
+	return 0
+}
+
+// complaint returns the error without the kind that its wrapping put at the end:
+// people have been told what is wrong before it.
+func complaint(err error) string {
+	s := err.Error()
+	for _, kind := range []error{model.ErrInvalid, calc.ErrOutOfRange, calc.ErrUnreachable} {
+		s = strings.TrimSuffix(s, ": "+kind.Error())
+	}
+	return s
+}
+
+// show writes to standard output. A disk that is full is an error like any other.
+func (a *app) show(text string) error {
+	if _, err := io.WriteString(a.Out, text); err != nil {
+		return fmt.Errorf("write the answer: %w", err)
+	}
+	return nil
+}
+
+// caution tells of something on standard error that does not stop the command.
+func (a *app) caution(w words, text string) {
+	fmt.Fprintf(a.Err, "glassrow: %s\n", w.text(text))
+}
+
+// groups of commands in the help.
+const (
+	groupCellar = "cellar"
+	groupBench  = "bench"
+)
+
+// New returns the command line of glassrow.
+func New(d Deps) *cobra.Command {
+	a := &app{Deps: d}
+	root := &cobra.Command{
+		Use:   "glassrow",
+		Short: "what is in your vessels, and what it could become",
+		Long: `glassrow keeps the journal of every batch in your cellar and works out from it
+how much sugar and alcohol is in the glass now, and what an addition would do.
+
+Without a command it shows the dashboard.`,
+		Example: `  glassrow demo
+  glassrow vessel add N1 --kind carboy --capacity 23L
+  glassrow start "Heather mead" --vessel N1 --kind mead --volume 19L --gravity 1.104 --yeast wine
+  glassrow record N1 1.034 @21c
+  glassrow sweeten N1 --with honey --to 1.012`,
+		Args:                       noSuchCommand,
+		RunE:                       func(*cobra.Command, []string) error { return a.dashboard() },
+		Version:                    version(),
+		SilenceErrors:              true,
+		SilenceUsage:               true,
+		SuggestionsMinimumDistance: 2,
+	}
+	root.SetIn(d.In)
+	root.SetOut(d.Out)
+	root.SetErr(d.Err)
+	root.SetVersionTemplate("glassrow {{.Version}}\n")
+	root.SetFlagErrorFunc(flagError)
+	root.PersistentFlags().StringVar(&a.cellar, "cellar", "",
+		"the cellar's `FILE`; otherwise $GLASSROW_CELLAR, otherwise cellar.db in your data directory")
+	root.AddGroup(&cobra.Group{ID: groupCellar, Title: "Your cellar:"}, &cobra.Group{ID: groupBench, Title: "Without a cellar:"})
+	root.SetHelpCommandGroupID(groupBench)
+	root.SetCompletionCommandGroupID(groupBench)
+	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.recordCommand(),
+		a.sweetenCommand(), a.journalCommand(), a.undoCommand())
+	add(root, groupBench, a.demoCommand(), a.calcCommand())
+	return root
+}
+
+func add(root *cobra.Command, group string, commands ...*cobra.Command) {
+	for _, c := range commands {
+		c.GroupID = group
+		root.AddCommand(c)
+	}
+}
+
+// dashboard shows the dashboard, or the shelf once where there is no screen for it.
+func (a *app) dashboard() error {
+	if !a.hasScreen() {
+		return a.glance(false)
+	}
+	path, err := a.path()
+	if err != nil {
+		return err
+	}
+	store, err := a.Open(path)
+	if err != nil && !errors.Is(err, ErrNoCellar) {
+		return err
+	}
+	if err != nil {
+		store = nil
+	}
+	return a.Dashboard(DashboardRequest{Path: path, Store: store})
+}
+
+// hasScreen reports whether the dashboard can be drawn: a terminal that knows at
+// least how to move its cursor.
+func (a *app) hasScreen() bool {
+	return a.Terminal && a.Getenv("TERM") != "dumb"
+}

@@ -1,0 +1,47 @@
+package ui
+
+import (
+	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
+)
+
+// Ensure that within a focus no key means two things, that every binding has a
+// word, and that help lists what the footer does.
+func TestKeyMaps_AreSound(t *testing.T) {
+	for name, keys := range map[string]keyMap{
+		"shelf": newShelfKeys(), "line": newLineKeys(), "sweeten": newSweetenKeys(), "target": newTargetKeys(),
+		"form": newFormKeys(), "journal": newJournalKeys(), "confirm": newConfirmKeys(), "help": newHelpKeys(),
+	} {
+		taken := make(map[string]string)
+		for _, group := range keys.FullHelp() {
+			for _, b := range group {
+				if b.Help().Key == "" || b.Help().Desc == "" {
+					t.Errorf("%s: %v has no words", name, b.Keys())
+				}
+				for _, k := range b.Keys() {
+					if other, twice := taken[k]; twice {
+						t.Errorf("%s: %q means %q and %q", name, k, other, b.Help().Desc)
+					}
+					taken[k] = b.Help().Desc
+				}
+			}
+		}
+		for _, b := range keys.ShortHelp() {
+			if !listed(keys, b) {
+				t.Errorf("%s: the footer names %q, the help does not", name, b.Help().Desc)
+			}
+		}
+	}
+}
+
+func listed(keys keyMap, want key.Binding) bool {
+	for _, group := range keys.FullHelp() {
+		for _, b := range group {
+			if b.Help() == want.Help() {
+				return true
+			}
+		}
+	}
+	return false
+}
