@@ -33,8 +33,13 @@ func NewLiquid(parts map[Component]Gram) (Liquid, error) {
 // maxGrams bounds a mass that a person can mean: a thousand tonnes.
 const maxGrams = 1e9
 
-// Of returns the mass of c in the liquid.
-func (l Liquid) Of(c Component) Gram { return Gram(l.grams[c]) }
+// Of returns the mass of c in the liquid; none of a component that is not one.
+func (l Liquid) Of(c Component) Gram {
+	if c >= componentCount {
+		return 0
+	}
+	return Gram(l.grams[c])
+}
 
 // Mass returns the whole mass.
 func (l Liquid) Mass() Gram {
@@ -158,6 +163,10 @@ func LiquidOf(v Litre, sg SG, abv PercentVol, solids Liquid) (Liquid, error) {
 	}
 	l.grams[Ethanol] = ethanol * float64(v)
 	l.grams[Water] = float64(sg)*waterDensity20*float64(v) - float64(l.Mass())
+	if l.grams[Water] < 0 {
+		return Liquid{}, fmt.Errorf("gravity %.4f at %.1f %% vol leaves no room for water: %w",
+			float64(sg), float64(abv), ErrOutOfRange)
+	}
 	return l, nil
 }
 
@@ -181,5 +190,8 @@ func MadeUpTo(poured Liquid, v Litre) (Liquid, error) {
 		return Liquid{}, fmt.Errorf("what goes in is more than %.4g L already: %w", float64(v), ErrUnreachable)
 	}
 	poured.grams[Water] += fallingRoot(miss, 0, float64(v)*waterDensity20, 1e-13)
+	if have, err := poured.Volume(); err != nil || math.Abs(float64(have-v)) > 1e-9*float64(v) {
+		return Liquid{}, fmt.Errorf("too dry to be a liquid in %.4g L: %w", float64(v), ErrUnreachable)
+	}
 	return poured, nil
 }

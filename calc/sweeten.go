@@ -38,21 +38,22 @@ type Target struct {
 	want    float64
 	measure func(Figures) float64
 	slack   float64 // how far off still counts as met
+	byMass  bool    // it takes mass to get there, not sweetness
 }
 
 // TargetSG aims at a gravity.
 func TargetSG(sg SG) Target {
-	return Target{"gravity", "", float64(sg), func(f Figures) float64 { return float64(f.SG) }, 1e-7}
+	return Target{"gravity", "", float64(sg), func(f Figures) float64 { return float64(f.SG) }, 1e-7, true}
 }
 
 // TargetSugar aims at grams of all sugars per litre.
 func TargetSugar(c GramPerLitre) Target {
-	return Target{"sugar", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sugar) }, 1e-6}
+	return Target{"sugar", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sugar) }, 1e-6, true}
 }
 
 // TargetSweetness aims at perceived sweetness, as grams of sucrose per litre.
 func TargetSweetness(c GramPerLitre) Target {
-	return Target{"sweetness", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sweetness) }, 1e-6}
+	return Target{"sweetness", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sweetness) }, 1e-6, false}
 }
 
 // AmountFor returns how much of the ingredient must be stirred into l to meet
@@ -60,8 +61,9 @@ func TargetSweetness(c GramPerLitre) Target {
 // within 1e-6.
 //
 // The error wraps [ErrUnreachable] when the liquid is past the target already,
-// or when not even thirty times its own mass of the ingredient gets there, as
-// with a sweetener too strong to move the hydrometer.
+// when not even thirty times its own mass of the ingredient gets there, and when
+// a gravity is asked of a sweetener too strong to move the hydrometer: kilograms
+// of it would, but nobody could drink that.
 func (i Ingredient) AmountFor(l Liquid, t Target) (Gram, error) {
 	if math.IsNaN(t.want) || math.IsInf(t.want, 0) {
 		return 0, fmt.Errorf("target %s: %w", t.what, ErrNotANumber)
@@ -80,6 +82,9 @@ func (i Ingredient) AmountFor(l Liquid, t Target) (Gram, error) {
 	if have >= t.want-t.slack {
 		return 0, nil
 	}
+	if t.byMass && i.PerGram.Sweetness() > tooSweetToWeigh*i.PerGram.Mass() {
+		return 0, fmt.Errorf("target %s %.5g%s with %s, of which milligrams sweeten: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
+	}
 	miss := func(mass float64) float64 {
 		f, err := l.Plus(i.Amount(Gram(mass))).Figures()
 		if err != nil {
@@ -97,6 +102,10 @@ func (i Ingredient) AmountFor(l Liquid, t Target) (Gram, error) {
 	}
 	return Gram(mass), nil
 }
+
+// tooSweetToWeigh is the sweetness of a gram, sucrose = 1, from which a sweetener
+// is for the tongue alone. Sugars and polyols have 1.7 at most, the others 175 up.
+const tooSweetToWeigh = 20
 
 // firstNegative looks for a mass at which miss is no longer positive: from a
 // millionth of the liquid's mass, for sweeteners of which milligrams suffice,

@@ -131,5 +131,5 @@ func (l Liquid) PerLitre(c Component) (GramPerLitre, error) {
 	if err != nil || v == 0 {
 		return 0, err
 	}
-	return GramPerLitre(l.grams[c] / float64(v)), nil
+	return GramPerLitre(l.Of(c)) / GramPerLitre(v), nil
 }
