@@ -17,7 +17,7 @@ import (
 // tells it when to look.
 func TestBoltFile_Update(t *testing.T) {
 	here := newCellar(t)
-	there := newBoltFile(here.path, boltOptions{})
+	there := elsewhere(here)
 
 	before, err := there.revision()
 	if err != nil {
@@ -57,7 +57,7 @@ func TestBoltFile_Update_Refused(t *testing.T) {
 	if err != refusal {
 		t.Errorf("update = %v, want the caller's own error", err)
 	}
-	if r, err := impatient(f).revision(); r != 1 || err != nil {
+	if r, err := elsewhere(f).revision(); r != 1 || err != nil {
 		t.Errorf("revision = %d, %v, want 1", r, err)
 	}
 }
@@ -77,7 +77,7 @@ func TestBoltFile_OwnPanic(t *testing.T) {
 				if p := recover(); !strings.Contains(fmt.Sprint(p), "index out of range") {
 					t.Errorf("recovered %v, want the panic of the callback", p)
 				}
-				if err := impatient(f).update(nothing); err != nil {
+				if err := elsewhere(f).update(nothing); err != nil {
 					t.Error(err)
 				}
 			}()
@@ -90,15 +90,15 @@ func TestBoltFile_OwnPanic(t *testing.T) {
 // and that nothing is left behind that would keep others out.
 func TestBoltFile_Busy(t *testing.T) {
 	f := newCellar(t)
-	f.patience = 60 * time.Millisecond
+	hasty := newBoltFile(f.path, boltOptions{patience: 50 * time.Millisecond})
 
 	t.Run("by a writer who does not know the turnstile", func(t *testing.T) {
 		db, err := bbolt.Open(f.path, 0, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		wantErr(t, "view", f.view(nothing), ErrBusy)
-		wantErr(t, "update", f.update(nothing), ErrBusy)
+		wantErr(t, "view", hasty.view(nothing), ErrBusy)
+		wantErr(t, "update", hasty.update(nothing), ErrBusy)
 		if err := db.Close(); err != nil {
 			t.Fatal(err)
 		}
@@ -112,19 +112,24 @@ func TestBoltFile_Busy(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer db.Close()
-		wantErr(t, "update", f.update(nothing), ErrBusy)
+		wantErr(t, "update", hasty.update(nothing), ErrBusy)
 		if err := f.view(nothing); err != nil {
 			t.Errorf("view beside another reader = %v", err)
 		}
 	})
-	t.Run("by the same session, called within itself", func(t *testing.T) {
+	t.Run("by itself", func(t *testing.T) {
 		err := f.update(func(*bbolt.Tx) error {
-			wantErr(t, "view within update", f.view(nothing), ErrBusy)
+			wantErr(t, "view within update", hasty.view(nothing), ErrBusy)
 			return nil
 		})
 		if err != nil {
 			t.Error(err)
 		}
+		f.patience = 50 * time.Millisecond
+		_ = f.view(func(*bbolt.Tx) error {
+			wantErr(t, "view within view", f.view(nothing), ErrBusy)
+			return nil
+		})
 	})
 }
 

@@ -164,10 +164,10 @@ func newCellar(t testing.TB) *boltFile {
 	return f
 }
 
-// impatient returns the same file seen by another session that gives up after
-// a moment.
-func impatient(f *boltFile) *boltFile {
-	return newBoltFile(f.path, boltOptions{patience: 50 * time.Millisecond, migrations: f.migrations})
+// elsewhere returns the same file as another session sees it, one that does
+// not wait for long.
+func elsewhere(f *boltFile) *boltFile {
+	return newBoltFile(f.path, boltOptions{patience: time.Second, migrations: f.migrations})
 }
 
 // put stores records numbered from 1 to n in one update.
