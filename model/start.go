@@ -1,6 +1,7 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 )
@@ -17,7 +18,10 @@ func CheckStart(b Batch, v Vessel) error {
 		}
 	}
 	s, err := Replay(b, endOfTime)
-	if err != nil {
+	switch {
+	case errors.Is(err, ErrInvalid):
+		return err
+	case err != nil:
 		return fmt.Errorf("%w: %w", err, ErrInvalid)
 	}
 	if s.Figures.Volume > v.Capacity*1.001 {

@@ -1,0 +1,192 @@
+package data
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"time"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+)
+
+// What lies on disk: small structs of our own with frozen field names, so that a
+// rename in package model cannot corrupt a file. Quantities are SI; times are
+// UTC to the nanosecond.
+
+type settingsRecord struct {
+	CellarName  string  `json:"cellar_name,omitempty"`
+	US          bool    `json:"us,omitempty"`
+	Calibration float64 `json:"calibration_c,omitempty"`
+}
+
+type vesselRecord struct {
+	Label    string    `json:"label"`
+	Kind     string    `json:"kind"`
+	Capacity float64   `json:"capacity_l"`
+	Place    string    `json:"place,omitempty"`
+	Tare     float64   `json:"tare_g,omitempty"`
+	Added    time.Time `json:"added"`
+}
+
+type batchRecord struct {
+	Name  string `json:"name"`
+	Drink string `json:"drink"`
+}
+
+type entryRecord struct {
+	At       time.Time       `json:"at"`
+	Recorded time.Time       `json:"recorded"`
+	Kind     string          `json:"kind"`
+	Body     json.RawMessage `json:"body"`
+}
+
+type portionRecord struct {
+	Name  string             `json:"name"`
+	Mass  float64            `json:"mass_g"`
+	Parts map[string]float64 `json:"parts"` // share of each component by mass
+}
+
+type mustRecord struct {
+	Vessel      uint64          `json:"vessel"`
+	Volume      float64         `json:"volume_l"`
+	Gravity     float64         `json:"gravity,omitempty"`
+	Ingredients []portionRecord `json:"ingredients,omitempty"`
+}
+
+type pitchRecord struct {
+	Yeast     string  `json:"yeast"`
+	Name      string  `json:"name,omitempty"`
+	Tolerance float64 `json:"tolerance_pct_vol,omitempty"`
+}
+
+type readingRecord struct {
+	Gravity     float64  `json:"gravity,omitempty"`
+	Scale       string   `json:"scale,omitempty"`
+	Calibration float64  `json:"calibration_c,omitempty"`
+	Temperature *float64 `json:"temperature_c,omitempty"`
+	PH          float64  `json:"ph,omitempty"`
+	Note        string   `json:"note,omitempty"`
+}
+
+type additionRecord struct {
+	Portion portionRecord `json:"portion"`
+	Purpose string        `json:"purpose,omitempty"`
+}
+
+type rackRecord struct {
+	To     uint64  `json:"to"`
+	Volume float64 `json:"volume_l,omitempty"`
+}
+
+type bottleRecord struct {
+	Count int     `json:"count"`
+	Size  float64 `json:"size_l"`
+	Rest  bool    `json:"rest,omitempty"`
+}
+
+type noteRecord struct {
+	Text string `json:"text"`
+}
+
+type voidRecord struct {
+	Entry  uint64 `json:"entry"`
+	Reason string `json:"reason,omitempty"`
+}
+
+// summaryRecord is the shelf's line of a batch. It can be thrown away: the
+// journal makes it again.
+type summaryRecord struct {
+	Name        string    `json:"name"`
+	Drink       string    `json:"drink"`
+	Vessel      uint64    `json:"vessel,omitempty"`
+	Standing    string    `json:"standing,omitempty"`
+	Evidence    []string  `json:"evidence,omitempty"`
+	Trouble     bool      `json:"trouble,omitempty"`
+	Problem     string    `json:"problem,omitempty"`
+	Started     time.Time `json:"started,omitzero"`
+	Pitched     time.Time `json:"pitched,omitzero"`
+	LastReading time.Time `json:"last_reading,omitzero"`
+	Entries     int       `json:"entries"`
+	Bottles     int       `json:"bottles,omitempty"`
+	Original    float64   `json:"original,omitempty"`
+	SG          float64   `json:"sg,omitempty"`
+	Strength    float64   `json:"strength_pct_vol"`
+	PlusMinus   float64   `json:"plus_minus_pct_vol,omitempty"`
+	Volume      float64   `json:"volume_l"`
+	Sketch      []int     `json:"sketch,omitempty"` // gravity in hundred-thousandths
+}
+
+const sketchUnit = 1e5
+
+func toSettings(r settingsRecord) model.Settings {
+	return model.Settings{CellarName: r.CellarName, US: r.US, Calibration: calc.Celsius(r.Calibration)}
+}
+
+func fromSettings(s model.Settings) settingsRecord {
+	return settingsRecord{CellarName: s.CellarName, US: s.US, Calibration: float64(s.Calibration)}
+}
+
+func toVessel(id model.VesselID, r vesselRecord) model.Vessel {
+	return model.Vessel{ID: id, Label: r.Label, Kind: model.VesselKind(r.Kind), Capacity: calc.Litre(r.Capacity),
+		Place: r.Place, Tare: calc.Gram(r.Tare), Added: r.Added}
+}
+
+func fromVessel(v model.Vessel) vesselRecord {
+	return vesselRecord{Label: v.Label, Kind: string(v.Kind), Capacity: float64(v.Capacity),
+		Place: v.Place, Tare: float64(v.Tare), Added: v.Added.UTC()}
+}
+
+func fromPortion(p model.Portion) portionRecord {
+	parts := make(map[string]float64)
+	for _, c := range calc.Components() {
+		if g := p.Ingredient.PerGram.Of(c); g != 0 {
+			parts[c.String()] = float64(g)
+		}
+	}
+	return portionRecord{Name: p.Ingredient.Name, Mass: float64(p.Mass), Parts: parts}
+}
+
+func toPortion(r portionRecord) (model.Portion, error) {
+	parts := make(map[calc.Component]calc.Gram, len(r.Parts))
+	for name, share := range r.Parts {
+		c, ok := calc.ComponentNamed(name)
+		if !ok {
+			return model.Portion{}, fmt.Errorf("%s holds %q, which this program does not know", r.Name, name)
+		}
+		parts[c] = calc.Gram(share)
+	}
+	perGram, err := calc.NewLiquid(parts)
+	if err != nil {
+		return model.Portion{}, fmt.Errorf("composition of %s: %w", r.Name, err)
+	}
+	return model.Portion{Ingredient: calc.Ingredient{Name: r.Name, PerGram: perGram}, Mass: calc.Gram(r.Mass)}, nil
+}
+
+func fromSummary(s model.Summary) summaryRecord {
+	sketch := make([]int, len(s.Sketch))
+	for i, sg := range s.Sketch {
+		sketch[i] = int(math.Round(float64(sg) * sketchUnit))
+	}
+	return summaryRecord{
+		Name: s.Name, Drink: string(s.Drink), Vessel: uint64(s.Vessel), Standing: string(s.Standing),
+		Evidence: s.Evidence, Trouble: s.Trouble, Problem: s.Problem, Started: s.Started, Pitched: s.Pitched,
+		LastReading: s.LastReading, Entries: s.Entries, Bottles: s.Bottles, Original: float64(s.Original),
+		SG: float64(s.SG), Strength: float64(s.Strength), PlusMinus: float64(s.PlusMinus),
+		Volume: float64(s.Volume), Sketch: sketch,
+	}
+}
+
+func toSummary(id model.BatchID, r summaryRecord) model.Summary {
+	sketch := make([]calc.SG, len(r.Sketch))
+	for i, n := range r.Sketch {
+		sketch[i] = calc.SG(float64(n) / sketchUnit)
+	}
+	return model.Summary{
+		Batch: id, Name: r.Name, Drink: model.Drink(r.Drink), Vessel: model.VesselID(r.Vessel),
+		Standing: model.Standing(r.Standing), Evidence: r.Evidence, Trouble: r.Trouble, Problem: r.Problem,
+		Started: r.Started, Pitched: r.Pitched, LastReading: r.LastReading, Entries: r.Entries, Bottles: r.Bottles,
+		Original: calc.SG(r.Original), SG: calc.SG(r.SG), Strength: calc.PercentVol(r.Strength),
+		PlusMinus: calc.PercentVol(r.PlusMinus), Volume: calc.Litre(r.Volume), Sketch: sketch,
+	}
+}

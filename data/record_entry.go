@@ -1,0 +1,105 @@
+package data
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+)
+
+// fromBody returns the record of what an entry says.
+func fromBody(body model.Body) (any, error) {
+	switch b := body.(type) {
+	case model.Must:
+		r := mustRecord{Vessel: uint64(b.Vessel), Volume: float64(b.Volume), Gravity: float64(b.Gravity)}
+		for _, p := range b.Ingredients {
+			r.Ingredients = append(r.Ingredients, fromPortion(p))
+		}
+		return r, nil
+	case model.Pitch:
+		return pitchRecord{Yeast: string(b.Yeast), Name: b.Name, Tolerance: float64(b.Tolerance)}, nil
+	case model.Reading:
+		r := readingRecord{Gravity: float64(b.Gravity), Scale: string(b.Scale), Calibration: float64(b.Calibration), PH: b.PH, Note: b.Note}
+		if b.HasTemperature {
+			t := float64(b.Temperature)
+			r.Temperature = &t
+		}
+		return r, nil
+	case model.Addition:
+		return additionRecord{Portion: fromPortion(b.Portion), Purpose: b.Purpose}, nil
+	case model.Rack:
+		return rackRecord{To: uint64(b.To), Volume: float64(b.Volume)}, nil
+	case model.Bottle:
+		return bottleRecord{Count: b.Count, Size: float64(b.Size), Rest: b.Rest}, nil
+	case model.Note:
+		return noteRecord{b.Text}, nil
+	case model.Void:
+		return voidRecord{Entry: uint64(b.Entry), Reason: b.Reason}, nil
+	}
+	return nil, fmt.Errorf("an entry of kind %q has no record", body.Kind())
+}
+
+// toBody returns what the record of an entry of that kind says.
+func toBody(kind model.Kind, raw json.RawMessage) (model.Body, error) {
+	switch kind {
+	case model.KindMust:
+		return decoded(raw, toMust)
+	case model.KindPitch:
+		return decoded(raw, func(r pitchRecord) (model.Body, error) {
+			return model.Pitch{Yeast: model.YeastGroup(r.Yeast), Name: r.Name, Tolerance: calc.PercentVol(r.Tolerance)}, nil
+		})
+	case model.KindReading:
+		return decoded(raw, toReading)
+	case model.KindAddition:
+		return decoded(raw, func(r additionRecord) (model.Body, error) {
+			p, err := toPortion(r.Portion)
+			return model.Addition{Portion: p, Purpose: r.Purpose}, err
+		})
+	case model.KindRack:
+		return decoded(raw, func(r rackRecord) (model.Body, error) {
+			return model.Rack{To: model.VesselID(r.To), Volume: calc.Litre(r.Volume)}, nil
+		})
+	case model.KindBottle:
+		return decoded(raw, func(r bottleRecord) (model.Body, error) {
+			return model.Bottle{Count: r.Count, Size: calc.Litre(r.Size), Rest: r.Rest}, nil
+		})
+	case model.KindNote:
+		return decoded(raw, func(r noteRecord) (model.Body, error) { return model.Note{Text: r.Text}, nil })
+	case model.KindVoid:
+		return decoded(raw, func(r voidRecord) (model.Body, error) {
+			return model.Void{Entry: model.EntryID(r.Entry), Reason: r.Reason}, nil
+		})
+	}
+	return nil, fmt.Errorf("%w: an entry of unknown kind %q", ErrDamaged, kind)
+}
+
+// decoded reads a record and turns it into a body.
+func decoded[R any](raw json.RawMessage, to func(R) (model.Body, error)) (model.Body, error) {
+	var r R
+	if err := json.Unmarshal(raw, &r); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDamaged, err)
+	}
+	return to(r)
+}
+
+func toMust(r mustRecord) (model.Body, error) {
+	m := model.Must{Vessel: model.VesselID(r.Vessel), Volume: calc.Litre(r.Volume), Gravity: calc.SG(r.Gravity)}
+	for _, pr := range r.Ingredients {
+		p, err := toPortion(pr)
+		if err != nil {
+			return nil, err
+		}
+		m.Ingredients = append(m.Ingredients, p)
+	}
+	return m, nil
+}
+
+func toReading(r readingRecord) (model.Body, error) {
+	out := model.Reading{Gravity: calc.SG(r.Gravity), Scale: model.GravityScale(r.Scale),
+		Calibration: calc.Celsius(r.Calibration), PH: r.PH, Note: r.Note}
+	if r.Temperature != nil {
+		out.HasTemperature, out.Temperature = true, calc.Celsius(*r.Temperature)
+	}
+	return out, nil
+}

@@ -1,0 +1,274 @@
+package data
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"go.etcd.io/bbolt"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+)
+
+var evening = time.Date(2026, time.March, 14, 19, 30, 0, 0, time.UTC)
+
+// newStore makes a cellar with one vessel of 23 L, N1.
+func newStore(t *testing.T) *Store {
+	t.Helper()
+	s, err := Create(filepath.Join(t.TempDir(), "cellar.db"), model.Settings{CellarName: "Shed"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.AddVessel(vesselN("N1")); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func vesselN(label string) model.Vessel {
+	return model.Vessel{Label: label, Kind: model.Carboy, Capacity: 23, Added: evening}
+}
+
+// mead is a batch about to begin in a vessel.
+func mead(v model.VesselID, entries ...model.Body) model.Batch {
+	b := model.Batch{Name: "Mead", Drink: model.Mead}
+	for i, body := range append([]model.Body{
+		model.Must{Vessel: v, Volume: 19, Gravity: 1.100},
+		model.Pitch{Yeast: model.WineYeast},
+	}, entries...) {
+		at := evening.Add(time.Duration(i) * time.Minute)
+		b.Entries = append(b.Entries, model.Entry{At: at, Recorded: at, Body: body})
+	}
+	return b
+}
+
+func readingOf(sg calc.SG) model.Reading {
+	return model.Reading{Gravity: sg, Scale: model.ScaleSG, Calibration: 20}
+}
+
+func entryAt(d time.Duration, body model.Body) model.Entry {
+	return model.Entry{At: evening.Add(d), Recorded: evening.Add(d), Body: body}
+}
+
+var asStored = cmp.AllowUnexported(calc.Liquid{})
+
+// Ensure that every kind of entry comes back from the disk as it went in.
+func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
+	s := newStore(t)
+	second, err := s.AddVessel(vesselN("N2"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	honey, err := calc.NewIngredient("honey", map[calc.Component]calc.Gram{calc.Water: 17, calc.Glucose: 40, calc.Fructose: 43})
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := readingOf(1.0985)
+	full.HasTemperature, full.Temperature, full.PH, full.Note = true, 0, 3.61, "smells of bread"
+	b := mead(1, full,
+		model.Addition{Portion: model.Portion{Ingredient: honey, Mass: 250}, Purpose: "feed"},
+		model.Rack{To: second.ID, Volume: 18},
+		model.Note{Text: "tastes of heather"},
+		model.Void{Entry: 6, Reason: "wrong vessel's note"},
+		model.Bottle{Count: 3, Size: 0.75, Rest: true})
+	must := b.Entries[0].Body.(model.Must)
+	must.Ingredients = []model.Portion{{Ingredient: honey, Mass: 5500}}
+	b.Entries[0].Body = must
+	stored, err := s.StartBatch(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := Open(s.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := again.Batch(stored.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(stored, got, asStored); diff != "" {
+		t.Errorf("the batch changed on its way to the disk and back:\n%s", diff)
+	}
+	if len(got.Entries) != 8 || got.Entries[7].ID != 8 {
+		t.Errorf("%d entries, the last with id %d; want 8 and 8", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
+	}
+}
+
+// Ensure that the summary on disk is what the journal gives.
+func TestStore_SummaryMatchesTheJournal(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "demo.db")
+	s, err := DemoAt(path, evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shelf, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(shelf.Vessels) != 12 || shelf.Settings.CellarName == "" {
+		t.Errorf("%d vessels in %q, want 12", len(shelf.Vessels), shelf.Settings.CellarName)
+	}
+	for _, stored := range shelf.Batches {
+		b, err := s.Batch(stored.Batch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fresh := toSummary(b.ID, fromSummary(model.Summarise(b))) // the sketch is rounded on disk
+		if diff := cmp.Diff(fresh, stored); diff != "" {
+			t.Errorf("%s: summary and journal disagree:\n%s", b.Name, diff)
+		}
+	}
+}
+
+// Ensure that what cannot be is refused and leaves nothing behind.
+func TestStore_RefusesWhatCannotBe(t *testing.T) {
+	s := newStore(t)
+	b, err := s.StartBatch(mead(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _ := s.Revision()
+	for name, try := range map[string]func() error{
+		"a label twice, in another case": func() error { _, err := s.AddVessel(vesselN("n1")); return err },
+		"a vessel without capacity": func() error {
+			_, err := s.AddVessel(model.Vessel{Label: "X", Kind: model.Keg})
+			return err
+		},
+		"a second batch in a full vessel": func() error { _, err := s.StartBatch(mead(1)); return err },
+		"a batch in no vessel":            func() error { _, err := s.StartBatch(mead(99)); return err },
+		"a batch that begins with nothing": func() error {
+			_, err := s.StartBatch(model.Batch{Name: "X", Drink: model.Mead})
+			return err
+		},
+		"a reading that cannot be": func() error { _, err := s.Append(b.ID, entryAt(time.Hour, readingOf(0.3))); return err },
+		"a void of nothing":        func() error { _, err := s.Append(b.ID, entryAt(time.Hour, model.Void{Entry: 77})); return err },
+		"racking to nowhere":       func() error { _, err := s.Append(b.ID, entryAt(time.Hour, model.Rack{To: 77})); return err },
+		"a batch that is not there": func() error {
+			_, err := s.Append(99, entryAt(time.Hour, readingOf(1.05)))
+			return err
+		},
+		"more bottles than there is": func() error {
+			_, err := s.Append(b.ID, entryAt(time.Hour, model.Bottle{Count: 500, Size: 1}))
+			return err
+		},
+		"a good entry beside a bad one": func() error {
+			_, err := s.Append(b.ID, entryAt(time.Hour, readingOf(1.05)), entryAt(time.Hour, readingOf(0.3)))
+			return err
+		},
+	} {
+		if err := try(); !errors.Is(err, model.ErrInvalid) {
+			t.Errorf("%s: %v, want it refused", name, err)
+		}
+	}
+	after, _ := s.Revision()
+	got, _ := s.Batch(b.ID)
+	if after != before || len(got.Entries) != 2 {
+		t.Errorf("a refusal left something behind: revision %d to %d, %d entries", before, after, len(got.Entries))
+	}
+}
+
+// Ensure that entries written at once by several sessions are all kept, each with
+// its own number.
+func TestStore_SeveralSessionsAppend(t *testing.T) {
+	s := newStore(t)
+	b, err := s.StartBatch(mead(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const sessions, each = 4, 8
+	var wg sync.WaitGroup
+	for range sessions {
+		other, err := Open(s.Path())
+		if err != nil {
+			t.Fatal(err)
+		}
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range each {
+				if _, err := other.Append(b.ID, entryAt(time.Duration(i)*time.Hour, model.Note{Text: "a note"})); err != nil {
+					t.Error(err)
+				}
+			}
+		}()
+	}
+	wg.Wait()
+	got, err := s.Batch(b.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Entries) != 2+sessions*each {
+		t.Fatalf("%d entries, want %d", len(got.Entries), 2+sessions*each)
+	}
+	for i, e := range got.Entries {
+		if e.ID != model.EntryID(i+1) {
+			t.Fatalf("entry %d has the number %d", i+1, e.ID)
+		}
+	}
+}
+
+// Ensure that an undo and its undo are entries too, and give the old figures back.
+func TestStore_UndoIsAnEntry(t *testing.T) {
+	s := newStore(t)
+	b, err := s.StartBatch(mead(1, readingOf(1.080)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := model.Summarise(b)
+	if b, err = s.Append(b.ID, entryAt(24*time.Hour, readingOf(1.050))); err != nil {
+		t.Fatal(err)
+	}
+	if b, err = s.Append(b.ID, entryAt(25*time.Hour, model.Void{Entry: 4})); err != nil {
+		t.Fatal(err)
+	}
+	undone := model.Summarise(b)
+	undone.Entries = first.Entries
+	if diff := cmp.Diff(first, undone); diff != "" {
+		t.Errorf("undo did not give the old figures back:\n%s", diff)
+	}
+}
+
+// Ensure that damage inside a record names what is damaged and panics nowhere.
+func TestStore_SaysWhatIsDamaged(t *testing.T) {
+	s := newStore(t)
+	b, err := s.StartBatch(mead(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, bad := range []struct{ bucket, key, value []byte }{
+		{entriesBucket, append(idKey(1), idKey(2)...), []byte("{not json")},
+		{entriesBucket, append(idKey(1), idKey(2)...), []byte(`{"kind":"comet","body":{}}`)},
+		{entriesBucket, append(idKey(1), idKey(2)...), []byte(`{"kind":"pitch","body":7}`)},
+	} {
+		if err := s.file.update(func(tx *bbolt.Tx) error { return tx.Bucket(bad.bucket).Put(bad.key, bad.value) }); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := s.Batch(b.ID); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "entries") {
+			t.Errorf("an entry of %s: %v, want damage in entries", bad.value, err)
+		}
+	}
+}
+
+// Ensure that opening says what kind of thing is in the way.
+func TestOpen_SaysWhatIsWrong(t *testing.T) {
+	dir := t.TempDir()
+	if _, err := Open(filepath.Join(dir, "none.db")); !errors.Is(err, ErrNotFound) {
+		t.Errorf("a missing file: %v", err)
+	}
+	letter := filepath.Join(dir, "letter.txt")
+	if err := os.WriteFile(letter, []byte(strings.Repeat("dear sir, ", 2000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(letter); !errors.Is(err, ErrNotCellar) && !errors.Is(err, ErrDamaged) {
+		t.Errorf("a letter: %v", err)
+	}
+	if _, err := Create(letter, model.Settings{}); !errors.Is(err, ErrExists) {
+		t.Errorf("making a cellar over a letter: %v", err)
+	}
+}

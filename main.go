@@ -1,0 +1,84 @@
+// Glassrow is a terminal dashboard for a cellar of home-made mead, wine, cider and
+// beer. See README.md.
+//
+// This file wires the rooms together and decides nothing.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/charmbracelet/x/term"
+
+	"cellar.local/glassrow/data"
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/cli"
+)
+
+var _ ui.Store = (*data.Store)(nil)
+
+func main() { os.Exit(run(os.Args[1:])) }
+
+func run(args []string) int {
+	sweeteners, err := data.Sweeteners()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "glassrow: handbook:", err)
+		return 1
+	}
+	return cli.Run(cli.Deps{
+		Open:       openCellar,
+		Create:     createCellar,
+		Demo:       makeDemo,
+		Sweeteners: sweeteners,
+		Dashboard: func(r cli.DashboardRequest) error {
+			return ui.Run(ui.Options{
+				Store:      r.Store,
+				Path:       r.Path,
+				Create:     func(s model.Settings) (ui.Store, error) { return createCellar(r.Path, s) },
+				Sweeteners: sweeteners,
+				Now:        time.Now,
+				Demo:       r.Demo,
+			}, ui.Terminal{In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Env: os.Environ()})
+		},
+		Now:      time.Now,
+		Getenv:   os.Getenv,
+		Terminal: isTerminal(),
+		In:       os.Stdin,
+		Out:      os.Stdout,
+		Err:      os.Stderr,
+	}, args)
+}
+
+func openCellar(path string) (ui.Store, error) {
+	s, err := data.Open(path)
+	if errors.Is(err, data.ErrNotFound) {
+		return nil, fmt.Errorf("%w: %w", cli.ErrNoCellar, err)
+	}
+	return stored(s, err)
+}
+
+func createCellar(path string, set model.Settings) (ui.Store, error) {
+	return stored(data.Create(path, set))
+}
+
+func makeDemo(path string, now time.Time) (ui.Store, error) {
+	return stored(data.DemoAt(path, now))
+}
+
+// stored keeps a failed store from becoming a screen's store that is not nil.
+func stored(s *data.Store, err error) (ui.Store, error) {
+	if err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// isTerminal reports whether a dashboard can be shown: both ends are a terminal,
+// and one that understands more than lines of text.
+func isTerminal() bool {
+	kind := os.Getenv("TERM")
+	return kind != "" && kind != "dumb" && term.IsTerminal(os.Stdin.Fd()) && term.IsTerminal(os.Stdout.Fd())
+}
