@@ -58,6 +58,7 @@ type app struct {
 	helping keyMap
 
 	status     status
+	typedAhead []tea.KeyMsg // keys that wait for the shelf or the selected batch to be read
 	lastTicket ticket
 	saving     int
 	quitting   bool
@@ -109,7 +110,7 @@ func (a app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		a.w, a.h = msg.Width, msg.Height
 		return a, nil
 	case tea.KeyMsg:
-		return a.handleKey(msg)
+		return a.handleKeys(msg)
 	case tickMsg:
 		return a, tea.Batch(checkRevision(a.opts.Store), tick(a.opts.LookEvery))
 	case revisionMsg:
@@ -121,9 +122,34 @@ func (a app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a.handleFact(msg)
 }
 
+// handleKeys takes letters that arrived together one by one: on a slow line
+// several keys come in one packet, and the screen library makes one message of
+// them. Pasted text stays whole.
+func (a app) handleKeys(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	if k.Type != tea.KeyRunes || k.Paste || len(k.Runes) < 2 {
+		return a.handleKey(k)
+	}
+	var m tea.Model = a
+	cmds := make([]tea.Cmd, 0, len(k.Runes))
+	for _, r := range k.Runes {
+		one := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: k.Alt}
+		if r == ' ' {
+			one.Type = tea.KeySpace
+		}
+		var cmd tea.Cmd
+		m, cmd = m.(app).handleKey(one)
+		cmds = append(cmds, cmd)
+	}
+	return m, tea.Batch(cmds...)
+}
+
 // handleKey gives a key to the pane in focus, and to no other.
 func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	if a.quitting {
+		return a, nil
+	}
+	if len(a.typedAhead) > 0 || a.focus == onShelf && !a.shelf.loaded {
+		a.typedAhead = append(a.typedAhead, k)
 		return a, nil
 	}
 	switch a.focus {
@@ -151,10 +177,15 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case shelfLoadedMsg:
 		a.shelf.setShelf(msg.shelf)
+		if a.shelf.selectedBatch() == 0 {
+			return a.resume()
+		}
 		return a, a.loadSelected()
 	case batchLoadedMsg:
 		a.setBatch(msg.batch, msg.state, msg.err)
+		return a.resume()
 	case loadFailedMsg:
+		a.typedAhead = nil
 		a.status = status{msg.err.Error(), saidBad}
 	case writtenMsg:
 		return a.written(msg)
@@ -173,6 +204,24 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, tea.Batch(loadShelf(msg.store), tick(a.opts.LookEvery))
 	}
 	return a, nil
+}
+
+// resume takes up the keys that came while the selected batch was being read.
+func (a app) resume() (tea.Model, tea.Cmd) {
+	id := a.shelf.selectedBatch()
+	if len(a.typedAhead) == 0 || id != 0 && !a.batch.shows(id) {
+		return a, nil
+	}
+	keys := a.typedAhead
+	a.typedAhead = nil
+	var m tea.Model = a
+	cmds := make([]tea.Cmd, 0, len(keys))
+	for _, k := range keys {
+		var cmd tea.Cmd
+		m, cmd = m.(app).handleKey(k)
+		cmds = append(cmds, cmd)
+	}
+	return m, tea.Batch(cmds...)
 }
 
 // setBatch hands a batch to every pane that may show it.
@@ -314,7 +363,8 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a, nil
 	}
 	if !a.batch.shows(row.Batch.Batch) {
-		return a, a.loadSelected() // still on its way from the disk
+		a.typedAhead = append(a.typedAhead, k)
+		return a, nil
 	}
 	switch {
 	case key.Matches(k, keys.Read):

@@ -34,16 +34,20 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, u units, st *Sty
 	if h <= 0 {
 		return nil
 	}
-	title := rule(clean(rowTitle(row)), w, p.opts.Glyphs, st)
+	title := rule(p.opts.Glyphs.text(rowTitle(row, now)), w, p.opts.Glyphs, st)
 	switch {
 	case row.Empty():
-		return padLines([]string{title, "", "  " + st.Muted.Render(clean(capacityText(row.Vessel, u))), "  nothing in it"}, w, h)
+		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(capacityText(row.Vessel, u))), "  nothing in it"}, w, h)
 	case !p.shows(row.Batch.Batch):
 		return padLines([]string{title}, w, h)
 	case p.err != nil:
-		return padLines(append([]string{title}, indented(wrap(clean(p.err.Error()), w-4), st.Bad.Render)...), w, h)
+		return padLines(append([]string{title}, indented(wrap(p.opts.Glyphs.text(p.err.Error()), w-4), st.Bad.Render)...), w, h)
 	}
-	lines := append([]string{title}, p.facts(row, w, now, u, st)...)
+	reasons := p.reasons(row, w, st)
+	if h < roomyFrom {
+		reasons = reasons[:min(len(reasons), 2)]
+	}
+	lines := append(append([]string{title}, reasons...), p.figures(row, w, u, st)...)
 	sugars := p.sugars(w, st)
 	chart := min(chartMost, h-len(lines)-len(sugars))
 	if chart < 5 {
@@ -59,6 +63,9 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, u units, st *Sty
 	}
 	return padLines(lines, w, h)
 }
+
+// With fewer lines than roomyFrom the reasons are cut short for the chart's sake.
+const roomyFrom = 11
 
 // A taller chart shows nothing more, and the last entries are better company.
 const (
@@ -77,11 +84,11 @@ func (p batchPane) recent(w, most int, now time.Time, u units, st *Styles) []str
 	return lines
 }
 
-func rowTitle(row model.Row) string {
+func rowTitle(row model.Row, now time.Time) string {
 	if row.Empty() {
 		return row.Vessel.Label
 	}
-	return row.Vessel.Label + "  " + row.Batch.Name
+	return fmt.Sprintf("%s  %s, day %d", row.Vessel.Label, row.Batch.Name, int(now.Sub(row.Batch.Started).Hours()/24))
 }
 
 // rule is a heading with a line drawn on to the end.
@@ -106,30 +113,29 @@ func indented(lines []string, style func(...string) string) []string {
 	return lines
 }
 
-// facts are the standing with its reasons, and the figures.
-func (p batchPane) facts(row model.Row, w int, now time.Time, u units, st *Styles) []string {
-	s, b := p.state, row.Batch
-	word := st.Standing(s.Standing, b.Trouble).Render(string(s.Standing))
+// reasons are the standing and why.
+func (p batchPane) reasons(row model.Row, w int, st *Styles) []string {
+	s := p.state
+	word := st.Standing(s.Standing, row.Batch.Trouble).Render(fit(string(s.Standing), 8))
 	var lines []string
-	for i, reason := range s.Evidence {
-		wrapped := wrap(clean(reason), w-12)
-		for j, l := range wrapped {
-			if i+j == 0 {
-				l = word + repeat(" ", max(1, 10-len(s.Standing))) + l
-			} else {
-				l = repeat(" ", 10) + l
-			}
-			lines = append(lines, "  "+l)
+	for _, reason := range s.Evidence {
+		for _, l := range wrap(p.opts.Glyphs.text(reason), w-11) {
+			lines = append(lines, "  "+word+" "+l)
+			word = repeat(" ", 8)
 		}
 	}
-	figures := []string{
+	return lines
+}
+
+// figures are the numbers of the batch, side by side.
+func (p batchPane) figures(row model.Row, w int, u units, st *Styles) []string {
+	s := p.state
+	return flow([]string{
 		st.Strong.Render(u.fineGravity(s.SG())) + st.Muted.Render(" from ") + u.gravity(s.Original),
 		st.Strong.Render(u.strength(s.Strength, s.PlusMinus)),
 		u.volume(s.Figures.Volume) + st.Muted.Render(" of "+u.volume(row.Vessel.Capacity)),
 		st.Muted.Render("sugar ") + u.perLitre(s.Figures.Sugar),
-		st.Muted.Render("day ") + fmt.Sprint(int(now.Sub(s.Started).Hours()/24)),
-	}
-	return append(lines, flow(figures, w, "   ")...)
+	}, w, "   ")
 }
 
 // flow sets words side by side and starts a new line when one is full.

@@ -40,12 +40,12 @@ func (a app) confirmKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 }
 
 // view draws the question and its cautions in lines of w cells.
-func (c confirmBox) view(w int, st *Styles) []string {
+func (c confirmBox) view(w int, g Glyphs, st *Styles) []string {
 	var lines []string
 	for _, text := range c.cautions {
-		lines = append(lines, indented(wrap(text, w-4), st.Warn.Render)...)
+		lines = append(lines, indented(wrap(g.text(text), w-4), st.Warn.Render)...)
 	}
-	return append(lines, indented(wrap(clean(c.question), w-4), st.Strong.Render)...)
+	return append(lines, indented(wrap(g.text(c.question), w-4), st.Strong.Render)...)
 }
 
 // askUndo asks before the last entry of the selected batch is struck out.
@@ -65,7 +65,7 @@ func (a *app) askVoid(b model.Batch, e model.Entry, reason string) {
 	now := a.opts.Now()
 	what := describe(e, a.units())
 	void := model.Entry{At: now, Recorded: now, Body: model.Void{Entry: e.ID, Reason: reason}}
-	question := fmt.Sprintf("Strike out of %s: %s, %s?", clean(b.Name), what, e.At.Format("Mon 2 Jan 15:04"))
+	question := fmt.Sprintf("Strike out of %s: %s, %s?", a.opts.Glyphs.text(b.Name), what, e.At.Format("Mon 2 Jan 15:04"))
 	a.confirm.ask(question, nil, func(a *app) tea.Cmd {
 		return appendEntries(a.opts.Store, a.newTicket(), b.ID, now, "struck out: "+what, void)
 	})

@@ -9,7 +9,7 @@ import (
 
 // describe says an entry in one line, for the journal and for questions.
 func describe(e model.Entry, u units) string {
-	return clean(describeBody(e.Body, u))
+	return u.g.text(describeBody(e.Body, u))
 }
 
 func describeBody(body model.Body, u units) string {

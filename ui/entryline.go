@@ -239,7 +239,7 @@ func (e entryLine) view(w int, now time.Time, u units, st *Styles) []string {
 	if e.note {
 		what = "note on "
 	}
-	prompt := st.Muted.Render(what) + st.Title.Render(clean(e.label)) + " "
+	prompt := st.Muted.Render(what) + st.Title.Render(e.opts.Glyphs.text(e.label)) + " "
 	if e.round != nil {
 		prompt = st.Muted.Render(fmt.Sprintf("%d of %d  ", e.step+1, len(e.round))) + prompt
 	}
@@ -252,7 +252,7 @@ func (e entryLine) view(w int, now time.Time, u units, st *Styles) []string {
 // be typed.
 func (e entryLine) understood(w int, now time.Time, u units, st *Styles) []string {
 	said := func(text string, style func(...string) string) []string {
-		lines := wrap(clean(text), w-1)
+		lines := wrap(e.opts.Glyphs.text(text), w-1)
 		for i, l := range lines {
 			lines[i] = style(l)
 		}

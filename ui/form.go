@@ -287,7 +287,7 @@ func (p formPane) unfilledAfter(i int) bool {
 // view draws the form in w by h cells.
 func (p formPane) view(w, h int, st *Styles) []string {
 	g := p.opts.Glyphs
-	lines := []string{rule(clean(p.title), w, g, st), ""}
+	lines := []string{rule(p.opts.Glyphs.text(p.title), w, g, st), ""}
 	for i, f := range p.fields {
 		pointer := "  "
 		if i == p.at {
@@ -303,7 +303,7 @@ func (p formPane) view(w, h int, st *Styles) []string {
 		lines = append(lines, "  "+st.Muted.Render("saving"))
 	}
 	if p.trouble != "" {
-		lines = append(lines, indented(wrap(clean(p.trouble), w-4), st.Bad.Render)...)
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(p.trouble), w-4), st.Bad.Render)...)
 	}
 	return padLines(lines, w, h)
 }

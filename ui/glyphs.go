@@ -81,3 +81,22 @@ func RunesFor(getenv func(string) string) plot.Runes {
 
 // Standing returns the mark for a standing.
 func (g Glyphs) Standing(s model.Standing) string { return g.standing[s] }
+
+// text makes words from a file, a keyboard or an error safe to show: control
+// characters become visible stand-ins and, where the terminal knows only ASCII,
+// everything else does too.
+func (g Glyphs) text(s string) string {
+	s = clean(s)
+	if g.Runes == plot.ASCII {
+		s = strings.Map(func(r rune) rune {
+			if r > '~' {
+				return '?'
+			}
+			return r
+		}, inASCII.Replace(s))
+	}
+	return s
+}
+
+// inASCII spells out what the program itself writes.
+var inASCII = strings.NewReplacer("±", "+-", " °C", " C", " °F", " F", "°", " deg", "→", "->", "×", "x", "–", "-", "’", "'")

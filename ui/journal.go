@@ -94,7 +94,7 @@ func (p journalPane) voidOf(id model.EntryID) (model.Entry, bool) {
 
 // view draws the journal in w by h cells.
 func (p journalPane) view(w, h int, now time.Time, u units, st *Styles) []string {
-	lines := []string{rule("Journal of "+clean(p.batch.Name), w, p.opts.Glyphs, st)}
+	lines := []string{rule("Journal of "+p.opts.Glyphs.text(p.batch.Name), w, p.opts.Glyphs, st)}
 	room := max(1, h-1)
 	from := firstShown(p.cursor, len(p.batch.Entries), room)
 	for i := from; i < min(len(p.batch.Entries), from+room); i++ {

@@ -29,7 +29,7 @@ func newShelfKeys() shelfKeys {
 		Top:       bind("home", "home g", "first vessel", "g"),
 		Bottom:    bind("end", "end G", "last vessel", "G"),
 		Read:      bind("r", "r", "read", "enter"),
-		Round:     bind("w", "w", "walk the round"),
+		Round:     bind("w", "w", "round"),
 		Sweeten:   bind("s", "s", "sweeten"),
 		Note:      bind("n", "n", "note"),
 		Undo:      bind("u", "u", "undo"),
@@ -38,7 +38,7 @@ func newShelfKeys() shelfKeys {
 		NewBatch:  bind("b", "b", "start a batch"),
 		Units:     bind("U", "U", "litres or gallons"),
 		Reload:    bind("ctrl+l", "^L", "draw anew"),
-		Help:      bind("?", "?", "all keys"),
+		Help:      bind("?", "?", "keys"),
 		Quit:      bind("q", "q", "quit", "ctrl+c"),
 	}
 }
@@ -95,11 +95,11 @@ func newSweetenKeys() sweetenKeys {
 		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
 		Prev:     bind("up", "↑ ↓", "sweetener", "k"),
 		Next:     bind("down", "↓", "next sweetener", "j"),
-		Target:   bind("t", "t", "type a target or amount"),
+		Target:   bind("t", "t", "type a target"),
 		Zero:     bind("0", "0", "back to nothing"),
 		Commit:   bind("enter", "enter", "commit"),
 		Undo:     bind("u", "u", "undo"),
-		Help:     bind("?", "?", "all keys"),
+		Help:     bind("?", "?", "keys"),
 		Leave:    bind("esc", "esc", "leave", "q", "ctrl+c"),
 	}
 }
@@ -160,7 +160,7 @@ func newJournalKeys() journalKeys {
 		Down:  bind("down", "↓ j", "entry below", "j"),
 		Void:  bind("x", "x", "strike out or bring back"),
 		Undo:  bind("u", "u", "undo the last one"),
-		Help:  bind("?", "?", "all keys"),
+		Help:  bind("?", "?", "keys"),
 		Leave: bind("esc", "esc", "leave", "q", "l", "ctrl+c"),
 	}
 }

@@ -132,7 +132,7 @@ func startBatch(s Store, t ticket, b model.Batch, now time.Time) tea.Cmd {
 		if err != nil {
 			return writeFailedMsg{t, err}
 		}
-		return writtenMsg{t, b, state, b.Name + " has begun"}
+		return writtenMsg{t, b, state, b.Name + " has begun; its gas is heavier than air and chokes, so keep the room aired"}
 	}
 }
 

@@ -103,9 +103,9 @@ func columnsFor(w int) shelfColumns {
 	case w >= 92:
 		c.label, c.spark, c.strength, c.days, c.read, c.due = 6, 18, 6, 4, 4, 14
 	case w >= 76:
-		c.label, c.spark, c.strength, c.days, c.read, c.due = 5, 10, 6, 4, 4, 12
+		c.label, c.spark, c.strength, c.days, c.read, c.due = 5, 10, 6, 4, 4, 13
 	case w >= 58:
-		c.spark, c.strength, c.due = 8, 6, 9
+		c.spark, c.strength, c.read = 8, 6, 4
 	default:
 		c.read = 4
 	}
@@ -199,7 +199,7 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 		mark, style = g.Late, st.Warn
 	}
 	mark, word := style.Render(fit(mark, c.mark)), style.Render(fit(string(r.Standing()), c.word))
-	label, name := clean(r.Vessel.Label), clean(r.Batch.Name)
+	label, name := p.opts.Glyphs.text(r.Vessel.Label), p.opts.Glyphs.text(r.Batch.Name)
 	if i == p.cursor {
 		label, name = st.Chosen.Render(fit(label, c.label)), st.Chosen.Render(fit(name, c.name))
 	}
@@ -229,7 +229,7 @@ func (p shelfPane) units() units { return units{us: p.shelf.Settings.US, g: p.op
 func capacityText(v model.Vessel, u units) string {
 	text := string(v.Kind) + ", " + u.volume(v.Capacity)
 	if v.Place != "" {
-		text += ", " + clean(v.Place)
+		text += ", " + u.g.text(v.Place)
 	}
 	return text
 }

@@ -245,7 +245,7 @@ func cautions(t model.Trial, s model.State) []string {
 		out = append(out, "The yeast in it is not known to be stopped and may ferment this. Never close it in bottles until it is stable: sealed glass can burst.")
 	}
 	if t.Sweetener.Caution != "" {
-		out = append(out, clean(t.Sweetener.Caution))
+		out = append(out, t.Sweetener.Caution)
 	}
 	return out
 }

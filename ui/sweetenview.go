@@ -7,16 +7,20 @@ import (
 	"cellar.local/glassrow/calc"
 )
 
-// comparison is one line of now and after.
-type comparison struct{ what, now, after, note string }
+// comparison is one line of now and after; keep says that the note matters on a
+// narrow screen too.
+type comparison struct {
+	what, now, after, note string
+	keep                   bool
+}
 
 // view draws the trial in w by h cells.
 func (p sweetenPane) view(w, h int, u units, st *Styles) []string {
-	lines := []string{rule("Sweeten "+clean(p.row.Vessel.Label+"  "+p.batch.Name), w, p.opts.Glyphs, st), ""}
+	lines := []string{rule("Sweeten "+p.opts.Glyphs.text(p.row.Vessel.Label+"  "+p.batch.Name), w, p.opts.Glyphs, st), ""}
 	lines = append(lines, p.controls(w, u, st)...)
 	lines = append(lines, "")
 	if p.err != nil {
-		lines = append(lines, indented(wrap(clean(plainError(p.err)), w-4), st.Bad.Render)...)
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(plainError(p.err)), w-4), st.Bad.Render)...)
 		return padLines(lines, w, h)
 	}
 	lines = append(lines, p.table(w, u, st)...)
@@ -36,9 +40,9 @@ func (p sweetenPane) controls(w int, u units, st *Styles) []string {
 		return []string{"  no sweetener in the handbook"}
 	}
 	g := p.opts.Glyphs
-	with := "  " + st.Muted.Render("with    ") + st.Key.Render(g.Left+" ") + st.Strong.Render(clean(sw.Name())) + st.Key.Render(" "+g.Right)
+	with := "  " + st.Muted.Render("with    ") + st.Key.Render(g.Left+" ") + st.Strong.Render(p.opts.Glyphs.text(sw.Name())) + st.Key.Render(" "+g.Right)
 	if sw.Flavour != "" {
-		with += st.Muted.Render("  " + clean(sw.Flavour))
+		with += st.Muted.Render("  " + p.opts.Glyphs.text(sw.Flavour))
 	}
 	if p.typing {
 		in := p.target
@@ -71,38 +75,38 @@ func kitchenMeasure(m calc.Gram, cupGrams float64) string {
 	return fmt.Sprintf("%.1f teaspoons", cups*48)
 }
 
-// table sets the batch as it is beside what it would be.
+// table sets the batch as it is beside what it would be. On a narrow screen a note
+// that matters goes under its line and the others are left out.
 func (p sweetenPane) table(w int, u units, st *Styles) []string {
 	b, a := p.trial.Before, p.trial.After
+	over := p.trial.Overflow(p.row.Vessel) > 0
+	room := comparison{what: "volume", now: u.volume(b.Volume), after: u.volume(a.Volume), note: "of " + u.volume(p.row.Vessel.Capacity), keep: true}
+	if over {
+		room.note = "runs over: holds " + u.volume(p.row.Vessel.Capacity)
+	}
 	rows := []comparison{
-		{"gravity", u.fineGravity(b.SG), u.fineGravity(a.SG), fmt.Sprintf("%+.1f points", a.SG.Points()-b.SG.Points())},
-		{"sugar", u.perLitre(b.Sugar), u.perLitre(a.Sugar), calc.BandOf(a.Sugar).String()},
-		{"tastes like", u.perLitre(b.Sweetness), u.perLitre(a.Sweetness), "of table sugar"},
-		{"strength", u.strength(b.Strength, p.state.PlusMinus), u.strength(a.Strength, p.state.PlusMinus), ""},
-		{"volume", u.volume(b.Volume), u.volume(a.Volume), "of " + u.volume(p.row.Vessel.Capacity)},
+		{what: "gravity", now: u.fineGravity(b.SG), after: u.fineGravity(a.SG), note: fmt.Sprintf("%+.1f points", a.SG.Points()-b.SG.Points())},
+		{what: "sugar", now: u.perLitre(b.Sugar), after: u.perLitre(a.Sugar), note: calc.BandOf(a.Sugar).String(), keep: true},
+		{what: "tastes like", now: u.perLitre(b.Sweetness), after: u.perLitre(a.Sweetness), note: "of table sugar"},
+		{what: "strength", now: u.strength(b.Strength, 0), after: u.strength(a.Strength, 0), note: u.g.PlusMinus + fmt.Sprintf("%.1f", float64(p.state.PlusMinus))},
+		room,
 	}
-	if p.trial.Overflow(p.row.Vessel) > 0 {
-		rows[4].note = "runs over: holds " + u.volume(p.row.Vessel.Capacity)
-	}
-	const first = 14
-	col := 12
-	for _, r := range rows {
-		col = max(col, width(r.now)+2, width(r.after)+2)
-	}
+	const first, col = 14, 13
 	lines := []string{st.Muted.Render(fit("", first) + fit("now", col) + "after")}
 	for i, r := range rows {
-		note := st.Muted.Render(r.note)
-		if i == 4 && p.trial.Overflow(p.row.Vessel) > 0 {
-			note = st.Bad.Render(r.note)
+		style := st.Muted
+		if over && i == len(rows)-1 {
+			style = st.Bad
 		}
-		line := "  " + st.Muted.Render(fit(r.what, first-2)) + fit(r.now, col) + st.Strong.Render(fit(r.after, col))
-		if width(line)+width(r.note) <= w {
-			line += note
-		} else if r.note != "" && (i == 1 || i == 4) {
-			lines = append(lines, line)
-			line = fit("", first) + note
+		line := "  " + st.Muted.Render(fit(r.what, first-2)) + fit(r.now, col)
+		switch fits := first+2*col+width(r.note) <= w; {
+		case fits:
+			lines = append(lines, line+st.Strong.Render(fit(r.after, col))+style.Render(r.note))
+		case r.keep:
+			lines = append(lines, line+st.Strong.Render(r.after), fit("", first)+style.Render(cut(r.note, w-first)))
+		default:
+			lines = append(lines, line+st.Strong.Render(r.after))
 		}
-		lines = append(lines, line)
 	}
 	return lines
 }
@@ -112,21 +116,21 @@ func (p sweetenPane) warnings(w int, u units, st *Styles) []string {
 	var lines []string
 	t := p.trial
 	if t.Wakes() {
-		text := fmt.Sprintf("If the yeast wakes it can use %s of it: %s, %s.",
+		text := fmt.Sprintf("If the yeast wakes it can use %s of the sugar and would end near %s, %s.",
 			u.perLitre(t.After.Fermentable-t.Refermented.Fermentable), u.gravity(t.Refermented.SG), u.strength(t.Refermented.Strength, 0))
 		lines = append(lines, indented(wrap(text, w-4), st.Warn.Render)...)
 	} else if p.mass > 0 {
 		lines = append(lines, "  "+st.Muted.Render(cut("Nothing in it that the yeast could use.", w-2)))
 	}
 	if sw, _ := p.sweetener(); sw.Caution != "" {
-		lines = append(lines, indented(wrap(clean(sw.Caution), w-4), st.Muted.Render)...)
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(sw.Caution), w-4), st.Muted.Render)...)
 	}
 	if p.told != "" {
 		style := st.Good.Render
 		if p.bad {
 			style = st.Bad.Render
 		}
-		lines = append(lines, indented(wrap(clean(strings.TrimSpace(p.told)), w-4), style)...)
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(strings.TrimSpace(p.told)), w-4), style)...)
 	}
 	return lines
 }

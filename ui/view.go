@@ -22,7 +22,7 @@ func (a app) View() string {
 	body := a.body(l, now)
 	foot := a.footer(l.footer.w, now)
 	if a.focus == onConfirm {
-		question := a.confirm.view(a.w, st)
+		question := a.confirm.view(a.w, a.opts.Glyphs, st)
 		foot = append(question, a.keyLine(a.confirm.keys, a.w))
 	}
 	// What the footer needs beyond its own lines it takes from the body.
@@ -44,7 +44,7 @@ func (a app) smallView() string {
 // header says whose cellar it is, how it stands, and the time.
 func (a app) header(w int, now time.Time) string {
 	st := a.opts.Styles
-	name := clean(a.shelf.shelf.Settings.CellarName)
+	name := a.opts.Glyphs.text(a.shelf.shelf.Settings.CellarName)
 	if name == "" {
 		name = "glassrow"
 	}
@@ -125,7 +125,7 @@ func (a app) footer(w int, now time.Time) []string {
 
 func (a app) statusLine(w int) string {
 	st := a.opts.Styles
-	text := clean(a.status.text)
+	text := a.opts.Glyphs.text(a.status.text)
 	if text == "" && a.opts.Demo {
 		return " " + st.Muted.Render(cut("the demo cellar: an invented one, thrown away when you leave", w-1))
 	}
@@ -166,15 +166,29 @@ func asciiKeys(s string, g Glyphs) string {
 	return strings.NewReplacer("↑", "up", "↓", "down", "←", "left", "→", "right").Replace(s)
 }
 
-// helpView lists every key of a focus.
+// helpView lists every key of a focus, its groups side by side where there is
+// room, and how a reading is typed.
 func helpView(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
-	lines := []string{rule("Keys", w, g, st), ""}
+	const column = 38
+	var groups [][]string
 	for _, group := range keys.FullHelp() {
+		var lines []string
 		for _, b := range group {
 			if b.Enabled() {
 				lines = append(lines, helpLine(b, g, st))
 			}
 		}
+		groups = append(groups, lines)
+	}
+	lines := []string{rule("Keys", w, g, st), ""}
+	perRow := max(1, w/column)
+	for i := 0; i < len(groups); i += perRow {
+		block := groups[i]
+		for _, next := range groups[i+1 : min(len(groups), i+perRow)] {
+			n := max(len(block), len(next))
+			block = beside(padLines(block, max(column, widest(block)), n), padLines(next, column, n), "")
+		}
+		lines = append(lines, block...)
 		lines = append(lines, "")
 	}
 	lines = append(lines, indented(wrap("A reading is typed as 1.034, 1034, 34 or 8.5bx; add @21c or @70f for the sample, ph3.4, !2d for two days ago, and a note after ;", w-4), st.Muted.Render)...)
@@ -183,4 +197,12 @@ func helpView(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 
 func helpLine(b key.Binding, g Glyphs, st *Styles) string {
 	return "  " + st.Key.Render(fit(asciiKeys(b.Help().Key, g), 12)) + " " + b.Help().Desc
+}
+
+func widest(lines []string) int {
+	most := 0
+	for _, l := range lines {
+		most = max(most, width(l))
+	}
+	return most
 }

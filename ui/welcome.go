@@ -63,7 +63,7 @@ func (a app) welcomeKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 func (p welcomePane) view(w, h int, st *Styles) []string {
 	lines := []string{"", "  " + st.Title.Render("glassrow"), ""}
 	add := func(text string, style func(...string) string) {
-		lines = append(lines, indented(wrap(clean(text), w-4), style)...)
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(text), w-4), style)...)
 	}
 	add("There is no cellar yet. Enter makes one, in this file:", st.Plain.Render)
 	add(p.opts.Path, st.Strong.Render)

@@ -1,0 +1,93 @@
+package e2e
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/plot"
+	"cellar.local/glassrow/ui/uitest"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden screens")
+
+// Ensure that the screens look as they did when somebody last looked at them.
+// Behaviour is asserted elsewhere; these are for the eye.
+func TestScreens_Golden(t *testing.T) {
+	path := newDemo(t)
+	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
+		for name, keys := range map[string]func(*uitest.Screen){
+			"shelf":   func(*uitest.Screen) {},
+			"reading": func(s *uitest.Screen) { s.Press("r").Type("1.050 @25c") },
+			"sweeten": func(s *uitest.Screen) { s.Press("end", "up", "s").Press("right", "right", "pgup") },
+			"journal": func(s *uitest.Screen) { s.Press("l", "down") },
+			"help":    func(s *uitest.Screen) { s.Press("?") },
+		} {
+			t.Run(fmt.Sprintf("%s_%dx%d", name, size[0], size[1]), func(t *testing.T) {
+				s := openAt(t, path, &clock{evening}, size[0], size[1])
+				keys(s.Screen)
+				golden(t, s.Fits().Text())
+			})
+		}
+	}
+}
+
+// Ensure that a terminal without Unicode gets pure ASCII.
+func TestScreens_ASCII(t *testing.T) {
+	path := newDemo(t)
+	s := openAt(t, path, &clock{evening}, 80, 24)
+	o := options(t, s.clock)
+	o.Store, o.Glyphs = s.store, ui.GlyphsFor(plot.ASCII)
+	plain := uitest.Start(t, ui.New(o), 80, 24)
+	look := func() {
+		t.Helper()
+		for i, r := range plain.Text() {
+			if r > 126 {
+				t.Fatalf("byte %d is %q on an ASCII screen:\n%s", i, r, plain.Text())
+			}
+		}
+	}
+	look()
+	golden(t, plain.Text())
+	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "t", "esc", "enter", "n", "esc"}, {"l", "esc"}, {"v", "esc"}, {"?", "esc"}} {
+		for _, k := range keys {
+			plain.Press(k)
+			look()
+		}
+	}
+}
+
+// golden compares text with the file named after the test.
+func golden(t *testing.T, got string) {
+	t.Helper()
+	file := filepath.Join("testdata", t.Name()+".golden")
+	got = trimRight(got)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("the screen differs from %s; run with -update after looking at it:\n%s", file, got)
+	}
+}
+
+func trimRight(screen string) string {
+	lines := strings.Split(screen, "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimRight(l, " ")
+	}
+	return strings.Join(lines, "\n") + "\n"
+}
