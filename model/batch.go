@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -42,32 +43,57 @@ func (b Batch) Live() []Entry {
 	}
 	live := make([]Entry, 0, len(b.Entries))
 	for _, e := range b.Entries {
-		if e.Body.Kind() != KindVoid && !struck[e.ID] {
+		if _, void := e.Body.(Void); !void && !struck[e.ID] {
 			live = append(live, e)
 		}
 	}
-	slices.SortStableFunc(live, func(x, y Entry) int { return x.At.Compare(y.At) })
+	slices.SortStableFunc(live, func(x, y Entry) int { return cmp.Or(x.At.Compare(y.At), mustFirst(x, y)) })
 	return live
+}
+
+// mustFirst orders a must before what else happened in the same minute, so that one
+// written down anew still comes before its pitch.
+func mustFirst(x, y Entry) int {
+	_, mx := x.Body.(Must)
+	_, my := y.Body.(Must)
+	switch {
+	case mx && !my:
+		return -1
+	case my && !mx:
+		return 1
+	}
+	return 0
+}
+
+// checkVoids reports a void that strikes out nothing, or something written after it.
+func (b Batch) checkVoids() error {
+	written := make(map[EntryID]bool, len(b.Entries))
+	for _, e := range b.Entries {
+		if v, ok := e.Body.(Void); ok && !written[v.Entry] {
+			return e.wrap(fmt.Errorf("there is no entry %d before it to strike out: %w", v.Entry, ErrInvalid))
+		}
+		written[e.ID] = true
+	}
+	return nil
 }
 
 // LastUndoable returns the entry that an undo would strike out: the one written
 // last that still counts. The must itself cannot be undone.
 func (b Batch) LastUndoable() (Entry, bool) {
-	live := b.Live()
-	slices.SortFunc(live, func(x, y Entry) int { return int(int64(y.ID) - int64(x.ID)) })
-	for _, e := range live {
-		if e.Body.Kind() != KindMust {
-			return e, true
+	var last Entry
+	for _, e := range b.Live() {
+		if _, must := e.Body.(Must); !must && e.ID > last.ID {
+			last = e
 		}
 	}
-	return Entry{}, false
+	return last, last.ID != 0
 }
 
 // Started returns when the must was made, or the time of the first entry.
 func (b Batch) Started() time.Time {
 	live := b.Live()
 	for _, e := range live {
-		if e.Body.Kind() == KindMust {
+		if _, must := e.Body.(Must); must {
 			return e.At
 		}
 	}

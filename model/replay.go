@@ -3,7 +3,7 @@ package model
 import (
 	"errors"
 	"fmt"
-	"math"
+	"slices"
 	"time"
 
 	"cellar.local/glassrow/calc"
@@ -12,7 +12,7 @@ import (
 // State is what a batch is at a moment, worked out from its journal.
 type State struct {
 	Started time.Time
-	Pitched time.Time // zero: no yeast yet
+	Pitched time.Time // or when a must without yeast in the journal was last seen still; zero: no yeast yet
 	Vessel  VesselID  // zero: none, all bottled or poured away
 	Liquid  calc.Liquid
 	Figures calc.Figures
@@ -31,6 +31,14 @@ type State struct {
 
 	Standing Standing
 	Evidence []string // why that standing, in plain words
+
+	unpitched  bool              // it ferments, though no pitch is in the journal
+	sureFood   calc.GramPerLitre // sugar that any such yeast would eat; see player.food
+	keptSweet  calc.GramPerLitre // sugar stirred in for the tongue when the yeast was done
+	fed        time.Time         // when food was added last
+	sweetened  time.Time         // when keptSweet was added last
+	stillDays  float64           // over which a flat batch did not move
+	notStarted bool              // the yeast should have begun by the last reading
 }
 
 // Point is a gravity at a time.
@@ -39,6 +47,8 @@ type Point struct {
 	SG       calc.SG // at 20/20 °C
 	Entry    EntryID
 	Computed bool // worked out after an addition, not read
+
+	added float64 // points by which an addition just then changed it
 }
 
 // Mark is an event on the time axis of a chart.
@@ -50,193 +60,36 @@ type Mark struct {
 
 // Replay works out the state of the batch at a moment: entries that happened
 // later do not count. A journal whose must is missing or whose parts cannot be
-// gives an error that names the entry.
+// gives an error that names the entry, and the state before it.
 func Replay(b Batch, until time.Time) (State, error) {
+	if err := b.checkVoids(); err != nil {
+		return State{}, err
+	}
 	p := player{rule: b.Drink.Fermentation(), drink: b.Drink}
-	for _, e := range b.Live() {
+	live := b.Live()
+	p.pitchComes = slices.ContainsFunc(live, func(e Entry) bool {
+		_, pitch := e.Body.(Pitch)
+		return pitch && !e.At.After(until)
+	})
+	for _, e := range live {
 		if e.At.After(until) {
 			break
 		}
 		if err := p.play(e); err != nil {
-			return p.state, fmt.Errorf("entry %d, %s of %s: %w", e.ID, e.Body.Kind(), e.At.Format("2 Jan 2006"), err)
+			s, _ := p.finish()
+			return s, e.wrap(err)
 		}
 	}
 	return p.finish()
 }
 
-// player walks a journal.
-type player struct {
-	rule  calc.Fermentation
-	drink Drink
-	state State
-
-	// anchor is the liquid as it was made or last added to, before what the
-	// readings since say was fermented. Each reading is inferred afresh from it,
-	// so one that is a point too high takes back a little of the fermentation
-	// instead of leaving extract unexplained.
-	anchor calc.Liquid
-}
-
-func (p *player) play(e Entry) error {
-	s := &p.state
-	switch body := e.Body.(type) {
-	case Must:
-		return p.must(e, body)
-	case Pitch:
-		if s.Pitched.IsZero() {
-			s.Pitched = e.At
-		}
-		s.Tolerance = max(s.Tolerance, body.tolerance())
-		p.mark(e)
-	case Reading:
-		if body.HasGravity() {
-			return p.reading(e, body)
-		}
-	case Addition:
-		s.Liquid = s.Liquid.Plus(body.Portion.Liquid())
-		p.anchor = s.Liquid
-		p.mark(e)
-		return p.computed(e)
-	case Rack:
-		s.Vessel = body.To
-		p.mark(e)
-		return p.keep(body.Volume)
-	case Bottle:
-		s.Bottles += body.Count
-		p.mark(e)
-		return p.bottle(body)
+// wrap says of which entry an error is.
+func (e Entry) wrap(err error) error {
+	kind := Kind("entry of no kind")
+	if e.Body != nil {
+		kind = e.Body.Kind()
 	}
-	return nil
-}
-
-func (p Pitch) tolerance() calc.PercentVol {
-	if p.Tolerance > 0 {
-		return p.Tolerance
-	}
-	return p.Yeast.Tolerance()
-}
-
-func (p *player) must(e Entry, m Must) error {
-	liquid, err := m.Liquid(p.drink)
-	if err != nil {
-		return err
-	}
-	s := &p.state
-	s.Started, s.Vessel, s.Liquid, p.anchor = e.At, m.Vessel, liquid, liquid
-	if s.Original, err = liquid.SG(); err != nil {
-		return err
-	}
-	s.Curve = append(s.Curve, Point{At: e.At, SG: s.Original, Entry: e.ID, Computed: m.Gravity == 0})
-	return nil
-}
-
-// Liquid returns the must as a liquid: its ingredients made up with water to
-// the volume or, when a gravity was read, the extract of that gravity, shared
-// out as in the ingredients or as is typical of the drink.
-func (m Must) Liquid(d Drink) (calc.Liquid, error) {
-	var poured calc.Liquid
-	for _, p := range m.Ingredients {
-		poured = poured.Plus(p.Liquid())
-	}
-	if m.Gravity != 0 {
-		solids := poured
-		if poured.Extract() == 0 {
-			solids = d.TypicalSolids()
-		}
-		return calc.LiquidOf(m.Volume, m.Gravity, 0, solids)
-	}
-	return calc.MadeUpTo(poured, m.Volume)
-}
-
-// reading infers from a gravity how far the yeast has come. Before yeast is
-// pitched it corrects the must instead.
-func (p *player) reading(e Entry, r Reading) error {
-	s := &p.state
-	abv, err := s.Liquid.Strength()
-	if err != nil {
-		return err
-	}
-	sg, err := r.Corrected(abv)
-	if err != nil {
-		return err
-	}
-	s.Last = e
-	s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID})
-	if s.Pitched.IsZero() && s.Started.Before(e.At) {
-		return p.correctMust(sg)
-	}
-	got, err := p.rule.ToGravity(p.anchor, sg)
-	if err != nil {
-		return err
-	}
-	s.Liquid, s.Unexplained = got.Liquid, got.Unexplained
-	return nil
-}
-
-// correctMust takes a reading made before there was yeast for the gravity of the
-// must.
-func (p *player) correctMust(sg calc.SG) error {
-	v, err := p.anchor.Volume()
-	if err != nil {
-		return err
-	}
-	solids := p.anchor.Solids()
-	if solids.Mass() == 0 {
-		solids = p.drink.TypicalSolids()
-	}
-	l, err := calc.LiquidOf(v, max(sg, 1), 0, solids)
-	if err != nil {
-		return err
-	}
-	p.state.Liquid, p.anchor, p.state.Original = l, l, sg
-	return nil
-}
-
-// computed adds the gravity after an addition to the curve.
-func (p *player) computed(e Entry) error {
-	sg, err := p.state.Liquid.SG()
-	if err != nil {
-		return err
-	}
-	p.state.Curve = append(p.state.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Computed: true})
-	return nil
-}
-
-// keep leaves volume litres of the batch; zero leaves all.
-func (p *player) keep(volume calc.Litre) error {
-	if volume == 0 {
-		return nil
-	}
-	now, err := p.state.Liquid.Volume()
-	if err != nil {
-		return err
-	}
-	if volume > now*1.02 {
-		return fmt.Errorf("%.4g L out of %.4g L: %w", float64(volume), float64(now), ErrInvalid)
-	}
-	part := math.Min(1, float64(volume/now))
-	p.state.Liquid, p.anchor = p.state.Liquid.Scaled(part), p.anchor.Scaled(part)
-	return nil
-}
-
-func (p *player) bottle(b Bottle) error {
-	drawn := calc.Litre(float64(b.Count)) * b.Size
-	now, err := p.state.Liquid.Volume()
-	if err != nil {
-		return err
-	}
-	if drawn > now*1.05 {
-		return fmt.Errorf("%d bottles hold %.4g L, the vessel %.4g L: %w", b.Count, float64(drawn), float64(now), ErrInvalid)
-	}
-	if !b.Rest || drawn >= now {
-		p.state.Vessel = 0
-		return nil
-	}
-	return p.keep(now - drawn)
-}
-
-func (p *player) mark(e Entry) {
-	p.state.Marks = append(p.state.Marks, Mark{At: e.At, Kind: e.Body.Kind(), Entry: e.ID})
+	return fmt.Errorf("entry %d, %s of %s: %w", e.ID, kind, e.At.Format("2 Jan 2006"), err)
 }
 
 // errNoMust is what is wrong with a batch that begins with nothing.
@@ -247,17 +100,27 @@ func (p *player) finish() (State, error) {
 	if s.Started.IsZero() {
 		return *s, errNoMust
 	}
+	if err := p.measure(); err != nil {
+		return *s, err
+	}
+	s.Standing, s.Evidence = s.judge()
+	return *s, nil
+}
+
+// measure works out the figures of the liquid as it is.
+func (p *player) measure() error {
+	s := &p.state
 	f, err := s.Liquid.Figures()
 	if err != nil {
-		return *s, err
+		return err
 	}
 	s.Figures, s.Strength = f, f.Strength
 	s.PlusMinus = calc.StrengthPlusMinus(s.Strength, calc.HydrometerPlusMinus, calc.HydrometerPlusMinus)
 	if extract, err := calc.ExtractOfSG(s.Original); err == nil {
 		s.SugarPM = calc.SugarPlusMinus(extract, calc.HydrometerPlusMinus, calc.HydrometerPlusMinus)
 	}
-	s.Standing, s.Evidence = judge(*s)
-	return *s, nil
+	s.sureFood = p.food()
+	return nil
 }
 
 // SG returns the gravity to show: the last one read or computed.

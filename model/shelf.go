@@ -75,17 +75,22 @@ func (r Row) Urgency(now time.Time) Urgency {
 }
 
 // Rows returns a row for every vessel, what needs attention first, then by
-// label. A batch without a vessel is not on the shelf.
+// label. A batch without a vessel is not on the shelf. Should two journals claim
+// one vessel it has two rows, so that neither batch is lost from sight.
 func (s Shelf) Rows(now time.Time) []Row {
-	in := make(map[VesselID]Summary, len(s.Batches))
+	in := make(map[VesselID][]Summary, len(s.Batches))
 	for _, b := range s.Batches {
-		if b.Vessel != 0 {
-			in[b.Vessel] = b
-		}
+		in[b.Vessel] = append(in[b.Vessel], b)
 	}
-	rows := make([]Row, len(s.Vessels))
-	for i, v := range s.Vessels {
-		rows[i] = Row{Vessel: v, Batch: in[v.ID]}
+	rows := make([]Row, 0, len(s.Vessels))
+	for _, v := range s.Vessels {
+		if len(in[v.ID]) == 0 || v.ID == 0 {
+			rows = append(rows, Row{Vessel: v})
+			continue
+		}
+		for _, b := range in[v.ID] {
+			rows = append(rows, Row{Vessel: v, Batch: b})
+		}
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		return cmp.Or(cmp.Compare(a.Urgency(now), b.Urgency(now)), CompareLabels(a.Vessel.Label, b.Vessel.Label))
@@ -103,7 +108,8 @@ func (s Shelf) VesselNamed(label string) (Vessel, bool) {
 	return Vessel{}, false
 }
 
-// BatchIn returns the summary of the batch in the vessel.
+// BatchIn returns the summary of the batch in the vessel, the first should there
+// be more.
 func (s Shelf) BatchIn(v VesselID) (Summary, bool) {
 	for _, b := range s.Batches {
 		if b.Vessel == v && v != 0 {

@@ -50,7 +50,7 @@ func Summarise(b Batch) Summary {
 	}
 	sum.Vessel, sum.Started, sum.Pitched, sum.Bottles = s.Vessel, s.Started, s.Pitched, s.Bottles
 	sum.Standing, sum.Evidence = s.Standing, s.Evidence
-	sum.Trouble = sum.Trouble || s.Standing == Flat && s.HasFood()
+	sum.Trouble = sum.Trouble || s.trouble()
 	if s.Last.ID != 0 {
 		sum.LastReading = s.Last.At
 	}
@@ -124,7 +124,7 @@ func (s Summary) Next() Due {
 		wait = 48 * time.Hour
 	}
 	from := s.LastReading
-	if from.IsZero() {
+	if from.Before(s.Pitched) {
 		from = s.Pitched
 	}
 	return Due{What: "read", At: from.Add(wait)}

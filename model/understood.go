@@ -31,6 +31,7 @@ const (
 	surprisingFall    = 40.0 // points a day
 	surprisingWarmth  = 35.0 // °C of a sample
 	surprisingUnknown = 8.0  // g/L of extract that nothing explains
+	surprisingMust    = 5.0  // points between a must and the reading that corrects it
 )
 
 // Understand works out what the reading would mean if it were entered for time
@@ -39,13 +40,13 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 	if err := r.Validate(); err != nil {
 		return Understood{}, err
 	}
+	u := Understood{Reading: r}
+	if made := b.Started(); at.Before(made) {
+		return u, fmt.Errorf("the must was made later than that, on %s: %w", made.Format("2 Jan 2006 15:04"), ErrInvalid)
+	}
 	before, err := Replay(b, at)
 	if err != nil {
-		return Understood{}, err
-	}
-	u := Understood{Reading: r}
-	if at.Before(before.Started) {
-		return u, fmt.Errorf("the must was made later than that, on %s: %w", before.Started.Format("2 Jan 2006 15:04"), ErrInvalid)
+		return u, err
 	}
 	if !r.HasGravity() {
 		u.Surprise = warmSurprise(r)
@@ -59,15 +60,25 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 	last := before.Curve[len(before.Curve)-1]
 	u.SG, u.Strength, u.PlusMinus = after.SG(), after.Strength, after.PlusMinus
 	u.Since, u.Change, u.Days = last.At, after.SG().Points()-last.SG.Points(), daysBetween(last.At, at)
-	u.Surprise = u.surprise(after)
+	u.Surprise = u.surprise(last, after)
 	return u, nil
 }
 
 // endOfIDs is larger than the number of any entry.
 const endOfIDs EntryID = math.MaxUint64
 
-func (u Understood) surprise(after State) string {
+// surprise says what is odd about the step from the last gravity to this one.
+func (u Understood) surprise(last Point, after State) string {
 	switch {
+	case after.Pitched.IsZero():
+		if math.Abs(u.Change) >= surprisingMust {
+			return fmt.Sprintf("%.0f points %s the must as it was; with no yeast in yet, the must is taken to be what you read now",
+				math.Abs(u.Change), upOrDown(u.Change, "above", "below"))
+		}
+	case after.unpitched && last.At.Equal(after.Pitched):
+		return fmt.Sprintf("%.0f points down, though no yeast is in the journal", -u.Change)
+	case u.Change >= surprisingRise && last.Computed:
+		return fmt.Sprintf("%.0f points above what was added comes to", u.Change)
 	case u.Change >= surprisingRise:
 		return fmt.Sprintf("%.0f points up since the last one, with nothing added in between", u.Change)
 	case -u.Change > surprisingFall*math.Max(u.Days, 0.25):
@@ -76,6 +87,13 @@ func (u Understood) surprise(after State) string {
 		return fmt.Sprintf("%.0f g/L that the sugar in the journal does not explain", float64(after.Unexplained))
 	}
 	return warmSurprise(u.Reading)
+}
+
+func upOrDown(x float64, up, down string) string {
+	if x < 0 {
+		return down
+	}
+	return up
 }
 
 func warmSurprise(r Reading) string {

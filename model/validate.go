@@ -30,8 +30,10 @@ func (p Portion) Validate() error {
 	if err := plainText("ingredient", p.Ingredient.Name, maxName, true); err != nil {
 		return err
 	}
-	if p.Ingredient.PerGram.Mass() <= 0 {
+	if gram := p.Ingredient.PerGram.Mass(); !(gram > 0) {
 		return fmt.Errorf("%s has no composition: %w", p.Ingredient.Name, ErrInvalid)
+	} else if !(gram > 0.999 && gram < 1.001) {
+		return fmt.Errorf("a gram of %s weighs %.4g g: %w", p.Ingredient.Name, float64(gram), ErrInvalid)
 	}
 	if !(p.Mass > 0 && p.Mass <= 1e8) {
 		return fmt.Errorf("%.4g g of %s is outside 0 to 100 t: %w", float64(p.Mass), p.Ingredient.Name, ErrInvalid)

@@ -1,0 +1,133 @@
+package model
+
+import (
+	"math"
+	"time"
+)
+
+// look is a gravity read since the yeast went in, in points, with what additions
+// did to it taken out again: on such a curve only the yeast makes gravity fall.
+type look struct {
+	at     time.Time
+	points float64
+}
+
+// looks returns what was read since the pitch, after the gravity then, which is
+// the first. Additions are not among them, since nothing was read.
+func (s State) looks() []look {
+	var out []look
+	added := 0.0
+	for _, p := range s.Curve {
+		if !p.At.After(s.Pitched) {
+			out = []look{{s.Pitched, p.SG.Points()}}
+			continue
+		}
+		added += p.added
+		if !p.Computed {
+			out = append(out, look{p.At, p.SG.Points() - added})
+		}
+	}
+	return out
+}
+
+// looksAfter returns the looks after a moment, the last one before it brought
+// forward to begin with.
+func looksAfter(all []look, t time.Time) []look {
+	first := len(looksUntil(all, t)) - 1
+	if first < 0 {
+		return all
+	}
+	return append([]look{{t, all[first].points}}, all[first+1:]...)
+}
+
+// looksUntil returns the looks up to a moment.
+func looksUntil(all []look, t time.Time) []look {
+	n := 0
+	for n < len(all) && !all[n].at.After(t) {
+		n++
+	}
+	return all[:n]
+}
+
+// lowest returns the least of the looks, in points.
+func lowest(looks []look) float64 {
+	low := math.Inf(1)
+	for _, l := range looks {
+		low = math.Min(low, l.points)
+	}
+	return low
+}
+
+// stretch is how far gravity fell over some days.
+type stretch struct {
+	fall float64 // points
+	days float64
+}
+
+// How to look back. Over less than shortestDays the error of two readings is as much
+// as a fermentation; and a fall before a gap of gapDays says nothing of today when
+// there are readings after it.
+const (
+	shortestDays = 0.75
+	gapDays      = 10.0
+)
+
+// pace returns the fall in points a day.
+func (s stretch) pace() float64 { return s.fall / math.Max(s.days, shortestDays) }
+
+// lastStretch returns the shortest stretch at the end that spans flatDays, or all
+// there is, and the index at which it begins.
+func lastStretch(looks []look) (s stretch, from int) {
+	last := looks[len(looks)-1]
+	from = len(looks) - 1
+	for i := from - 1; i >= 0 && s.days < flatDays; i-- {
+		further := stretch{looks[i].points - last.points, daysBetween(looks[i].at, last.at)}
+		if s.days >= shortestDays && further.days-s.days > gapDays && !further.still() {
+			break
+		}
+		s, from = further, i
+	}
+	return s, from
+}
+
+// still reports whether two readings of the same gravity may differ by so much.
+func (s stretch) still() bool { return math.Abs(s.fall) <= flatPoints }
+
+// stillStretch returns the longest stretch at the end in which nothing moved.
+func stillStretch(looks []look) stretch {
+	last := looks[len(looks)-1]
+	var s stretch
+	for i := len(looks) - 2; i >= 0; i-- {
+		further := stretch{looks[i].points - last.points, daysBetween(looks[i].at, last.at)}
+		if !further.still() {
+			break
+		}
+		s = further
+	}
+	return s
+}
+
+// creeping reports whether the stretch before moved at much the same pace, so that
+// the two together show a slow fall which neither shows alone.
+func creeping(looks []look) bool {
+	now, from := lastStretch(looks)
+	before, _ := lastStretch(looks[:from+1])
+	return now.pace() > 0 && before.pace() > 0 && before.pace() <= 2*now.pace() &&
+		now.fall+before.fall > creepPoints
+}
+
+// bestPace returns the steepest fall, in points a day, between two looks that are
+// at least shortestDays apart.
+func bestPace(looks []look) float64 {
+	best := 0.0
+	from := 0
+	for _, l := range looks {
+		for ; daysBetween(looks[from].at, l.at) >= shortestDays; from++ {
+			s := stretch{looks[from].points - l.points, daysBetween(looks[from].at, l.at)}
+			best = math.Max(best, s.pace())
+		}
+	}
+	return best
+}
+
+func daysBetween(a, b time.Time) float64 { return b.Sub(a).Hours() / 24 }
