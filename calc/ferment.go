@@ -299,7 +299,7 @@ func (f Fermentation) UpTo(l Liquid, tolerance PercentVol) Gram {
 		return Gram(all)
 	}
 	hexose := all
-	for range 3 { // the drink shrinks by about 0.2 mL for each gram
+	for range 3 { // the drink shrinks by about 0.06 mL for each gram
 		room := float64(tolerance)/100*ethanolDensityPure20*float64(v) - l.grams[Ethanol]
 		hexose = max(0, min(all, room/f.Yield.Ethanol))
 		done, err := f.Run(l, Gram(hexose))
