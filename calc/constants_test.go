@@ -1,0 +1,113 @@
+package calc
+
+import (
+	"math"
+	"testing"
+)
+
+// Ensure that constants which only scale or share something out are those of their
+// source, to the digit. Where a formula hangs on a constant, a published table
+// checks it elsewhere.
+func TestConstants(t *testing.T) {
+	for name, c := range map[string]struct{ got, want float64 }{
+		// Kinetics notes, section 3, table of the recommended model.
+		"Monod constant of glucose":       {uptakeKGlucose, 10.3},
+		"Monod constant of fructose":      {uptakeKFructose, 19.6},
+		"maltose against hexose":          {uptakeRMaltose, 0.8},
+		"maltotriose against hexose":      {uptakeRMaltotriose, 0.4},
+		"Monod constant of maltose":       {uptakeKMaltose, 1.7},
+		"Monod constant of maltotriose":   {uptakeKMaltotriose, 5.0},
+		"repression by free hexose":       {uptakeKRepression, 4.0},
+		"Monod constant of the invertase": {inversionKSucrose, 9.0},
+		"ethanol at which uptake ends":    {uptakeEndsAt, 114.4396724},
+		"sucrose split for each hexose":   {inversionRate, 3.56},
+		// Fitted to washes of measured strength; see MustYield.
+		"ethanol from hexose":  {MustYield().Ethanol, 0.475},
+		"glycerol from hexose": {MustYield().Glycerol, 0.023},
+		// Exact by definition: UK Weights and Measures Act 1985; SI brochure.
+		"imperial gallon":           {LitresPerImpGallon, 4.54609},
+		"zero Celsius":              {float64(Celsius(0).Kelvin()), 273.15},
+		"US pint, half a quart":     {LitresPerUSQuart / 2, 0.473176473},
+		"ounce, a sixteenth of one": {GramsPerOunce, 28.349523125},
+		// Diagnosis notes, section 6, and the design's two to three points.
+		"a hydrometer":    {float64(HydrometerPlusMinus), 0.001},
+		"a refractometer": {float64(RefractometerPlusMinus), 0.0025},
+	} {
+		if math.Abs(c.got-c.want) > 1e-12*math.Abs(c.want) {
+			t.Errorf("%s: %v, want %v", name, c.got, c.want)
+		}
+	}
+}
+
+// Ensure that the error bars are those of the worked values in their comments.
+func TestPlusMinus_WorkedValues(t *testing.T) {
+	// sqrt((1.5 % of 12)² + 2·(130·0.001)²), computed by hand.
+	if got := StrengthPlusMinus(12, 0.001, 0.001); math.Abs(float64(got)-0.257294) > 1e-6 {
+		t.Errorf("StrengthPlusMinus(12, two points) = %.6f, want 0.257294", float64(got))
+	}
+	if got := StrengthPlusMinus(12); math.Abs(float64(got)-0.18) > 1e-12 {
+		t.Errorf("StrengthPlusMinus(12) = %v, want 0.18", got)
+	}
+	// sqrt((2 % of 240)² + 2·(0.001/4.62e-4)²), computed by hand.
+	if got := SugarPlusMinus(240, 0.001, 0.001); math.Abs(float64(got)-5.692990) > 1e-5 {
+		t.Errorf("SugarPlusMinus(240, two points) = %.6f, want 5.692990", float64(got))
+	}
+	if got := SugarPlusMinus(0, 0.001); math.Abs(float64(got)-2.164502) > 1e-6 {
+		t.Errorf("SugarPlusMinus(0, a point) = %.6f, want 2.164502", float64(got))
+	}
+}
+
+// Ensure that the typical solids are those printed in their sources.
+func TestTypicalSolids_ArePrintedFigures(t *testing.T) {
+	for name, c := range map[string]struct {
+		got  Liquid
+		want map[Component]float64
+	}{
+		"honey, White 1962": {HoneySolids(), map[Component]float64{
+			Sucrose: 1.31, Glucose: 31.28, Fructose: 38.19, Maltose: 7.31, Acid: 0.57, OtherSolids: 4.14}},
+		"grape, OIV Oeno 21/2004": {GrapeSolids(), map[Component]float64{
+			Glucose: 95.95, Fructose: 95.95, Acid: 8, OtherSolids: 16.3}},
+		"apple, USDA SR26 09016": {AppleSolids(), map[Component]float64{
+			Sucrose: 5.09, Glucose: 10.62, Fructose: 23.13, Acid: 1.6, Sorbitol: 1.7, OtherSolids: 0.86}},
+		"pear, USDA SR26 09252": {PearSolids(), map[Component]float64{
+			Sucrose: 0.71, Glucose: 2.6, Fructose: 6.42, Sorbitol: 2, Acid: 0.3, OtherSolids: 0.6}},
+		"wort, Food Biochemistry and Food Processing ch. 33": {WortSolids(), map[Component]float64{
+			Sucrose: 4.2, Glucose: 10.3, Fructose: 1.5, Maltose: 60.4, Maltotriose: 17.7, Dextrin: 34, OtherSolids: 12.7}},
+	} {
+		for _, part := range Components() {
+			if got := float64(c.got.Of(part)); math.Abs(got-c.want[part]) > 1e-9 {
+				t.Errorf("%s: %s %v, want %v", name, part, got, c.want[part])
+			}
+		}
+	}
+}
+
+// Ensure that ranges end where they are documented to.
+func TestRanges_EndWhereTheySay(t *testing.T) {
+	for _, c := range []struct {
+		sg SG
+		ok bool
+	}{{0.95, false}, {0.9499, false}, {1, true}, {1.4484, true}, {1.4501, false}, {1.45, false}} {
+		// 0.95 is in range as a number, but below water without alcohol.
+		if _, err := LiquidOf(1, c.sg, 0, SugarSolids()); (err == nil) != c.ok {
+			t.Errorf("LiquidOf(1, %v, 0): %v, want accepted %v", c.sg, err, c.ok)
+		}
+	}
+	if _, err := LiquidOf(1, 0.9501, 30, SugarSolids()); err == nil {
+		t.Error("a gravity below that of its own alcohol was accepted")
+	}
+	dry, err := NewLiquid(map[Component]Gram{Water: 15, Sucrose: 85})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := dry.Volume(); err != nil {
+		t.Errorf("85 %% dissolved by mass: %v, want a volume", err)
+	}
+	drier, err := NewLiquid(map[Component]Gram{Water: 14.99, Sucrose: 85.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := drier.Volume(); err == nil {
+		t.Error("85.01 % dissolved by mass has a volume, want an error")
+	}
+}
