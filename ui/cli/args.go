@@ -37,13 +37,18 @@ func parent(use, short, long string) *cobra.Command {
 func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < least {
-			return fmt.Errorf("%s needs %s, as in: %s", cmd.CommandPath(), what, example(cmd))
+			return fmt.Errorf("%s needs %s, as in: %s", called(cmd), what, example(cmd))
 		}
 		if most >= 0 && len(args) > most {
-			return fmt.Errorf("%s does not know what to do with %q, as in: %s", cmd.CommandPath(), args[most], example(cmd))
+			return fmt.Errorf("%s does not know what to do with %q; write it as in: %s", called(cmd), args[most], example(cmd))
 		}
 		return nil
 	}
+}
+
+// called returns what the command is called within the program: vessel add.
+func called(cmd *cobra.Command) string {
+	return strings.TrimPrefix(cmd.CommandPath(), cmd.Root().Name()+" ")
 }
 
 // example returns the first example of a command's help.
@@ -54,6 +59,11 @@ func example(cmd *cobra.Command) string {
 
 // flagError adds to a complaint about flags where help is.
 func flagError(cmd *cobra.Command, err error) error {
+	if cmd.HasSubCommands() { // the flag may belong to a command that is misspelt
+		if wrong := noSuchCommand(cmd, cmd.Flags().Args()); wrong != nil {
+			return wrong
+		}
+	}
 	if s := err.Error(); strings.HasPrefix(s, "unknown shorthand flag") && strings.ContainsAny(s[len(s)-2:], "0123456789") {
 		return fmt.Errorf("%w; write a gravity below water in full, as 0.998, or put -- before it", err)
 	}
@@ -64,7 +74,7 @@ func flagError(cmd *cobra.Command, err error) error {
 func need(cmd *cobra.Command, flags ...string) error {
 	for _, f := range flags {
 		if !cmd.Flags().Changed(f) {
-			return fmt.Errorf("%s needs --%s, as in: %s", cmd.CommandPath(), f, example(cmd))
+			return fmt.Errorf("%s needs --%s, as in: %s", called(cmd), f, example(cmd))
 		}
 	}
 	return nil
@@ -81,7 +91,7 @@ func oneOf(cmd *cobra.Command, flags ...string) (string, error) {
 	choice := "--" + strings.Join(flags, " or --")
 	switch len(given) {
 	case 0:
-		return "", fmt.Errorf("%s needs %s, as in: %s", cmd.CommandPath(), choice, example(cmd))
+		return "", fmt.Errorf("%s needs %s, as in: %s", called(cmd), choice, example(cmd))
 	case 1:
 		return given[0], nil
 	}
@@ -107,7 +117,9 @@ func on(cmd *cobra.Command, flag string) bool {
 }
 
 // jsonFlag defines --json.
-func jsonFlag(cmd *cobra.Command) { cmd.Flags().Bool("json", false, "print one JSON object, in SI units") }
+func jsonFlag(cmd *cobra.Command) {
+	cmd.Flags().Bool("json", false, "print one JSON object, in SI units")
+}
 
 // parseNumber understands a number with or without its unit: 12.5, 12,5 or 12.5%.
 func parseNumber(typed, what, unit string) (float64, error) {

@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime"
 	"strings"
 	"time"
 
@@ -141,7 +142,22 @@ Without a command it shows the dashboard.`,
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.recordCommand(),
 		a.sweetenCommand(), a.journalCommand(), a.undoCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand())
+	ownHelp(root)
 	return root
+}
+
+// ownHelp puts the two commands that cobra brings into the words of the others.
+func ownHelp(root *cobra.Command) {
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		switch c.Name() {
+		case "help":
+			c.Short = "say more about a command"
+		case "completion":
+			c.Short = "print what makes your shell complete commands and labels"
+		}
+	}
 }
 
 func add(root *cobra.Command, group string, commands ...*cobra.Command) {
@@ -173,5 +189,6 @@ func (a *app) dashboard() error {
 // hasScreen reports whether the dashboard can be drawn: a terminal that knows at
 // least how to move its cursor.
 func (a *app) hasScreen() bool {
-	return a.Terminal && a.Getenv("TERM") != "dumb"
+	term := a.Getenv("TERM")
+	return a.Terminal && term != "dumb" && (term != "" || runtime.GOOS == "windows")
 }

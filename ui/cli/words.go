@@ -72,6 +72,10 @@ func (w words) percent(abv, pm calc.PercentVol) string {
 
 func (w words) strength(abv, pm calc.PercentVol) string { return w.percent(abv, pm) + " % vol" }
 
+func (w words) shortStrength(abv calc.PercentVol) string {
+	return fmt.Sprintf("%.1f %% vol", float64(abv))
+}
+
 func (w words) perLitre(c calc.GramPerLitre) string { return fmt.Sprintf("%.1f g/L", float64(c)) }
 
 func (w words) points(p float64) string { return fmt.Sprintf("%+.1f points", p) }

@@ -1,0 +1,244 @@
+package cli
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+)
+
+func (a *app) glanceCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "glance",
+		Short: "print the shelf once, what needs attention first",
+		Long: `Print every vessel with what its batch is doing, what needs attention first.
+! marks a batch in trouble, * one with something overdue.`,
+		Example: "  glassrow glance\n  glassrow glance --json",
+		Args:    takes(0, 0, "no more"),
+		RunE:    func(cmd *cobra.Command, _ []string) error { return a.glance(on(cmd, "json")) },
+	}
+	jsonFlag(cmd)
+	return cmd
+}
+
+func (a *app) glance(asJSON bool) error {
+	store, shelf, err := a.open()
+	if err != nil {
+		return err
+	}
+	if asJSON {
+		return a.showJSON(newGlanceJSON(store, shelf, a.Now()))
+	}
+	return a.show(a.shelfText(shelf))
+}
+
+// defaultWidth is the width of a line where the terminal does not say.
+const defaultWidth = 80
+
+// width returns how long a line may be.
+func (a *app) width() int {
+	if n, err := strconv.Atoi(a.Getenv("COLUMNS")); err == nil && n >= 20 {
+		return n
+	}
+	return defaultWidth
+}
+
+// shelfText is the shelf as a table, and under it why a batch is in trouble.
+func (a *app) shelfText(shelf model.Shelf) string {
+	now, w, width := a.Now(), a.words(shelf.Settings), a.width()
+	rows := shelf.Rows(now)
+	out := []string{title(shelf.Settings, countRows(rows, now), w, width)}
+	if len(rows) == 0 {
+		out = append(out, "Add one with glassrow vessel add LABEL --kind carboy --capacity 23L")
+		return joinLines(out)
+	}
+	out = append(out, lines(shelfColumns(rows, w, now, width), width)...)
+	for _, r := range rows {
+		if r.Urgency(now) == model.Trouble {
+			out = append(out, trouble(r, w, width)...)
+		}
+	}
+	return joinLines(out)
+}
+
+// title names the cellar, cut so that the count after it is whole.
+func title(s model.Settings, count string, w words, width int) string {
+	name := s.CellarName
+	if name == "" {
+		name = "Cellar"
+	}
+	return cut(w.text(name), width-cells(count)-2) + ": " + count
+}
+
+func joinLines(s []string) string { return strings.Join(s, "\n") + "\n" }
+
+func countRows(rows []model.Row, now time.Time) string {
+	attention := 0
+	for _, r := range rows {
+		if u := r.Urgency(now); u == model.Trouble || u == model.Overdue {
+			attention++
+		}
+	}
+	text := plural(len(rows), "vessel")
+	if len(rows) == 0 {
+		text = "no vessels yet"
+	}
+	switch attention {
+	case 0:
+		return text
+	case 1:
+		return text + ", 1 needs attention"
+	}
+	return fmt.Sprintf("%s, %d need attention", text, attention)
+}
+
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// shelfColumns is the table of the shelf. In a narrow one the strength goes
+// without its uncertainty.
+func shelfColumns(rows []model.Row, w words, now time.Time, width int) []column {
+	vessel := column{title: "  vessel"}
+	standing := column{title: "standing"}
+	name := column{title: "batch", least: 8, spare: 2}
+	gravity := column{title: "SG", right: true}
+	strength := column{title: "% vol", right: true}
+	read := column{title: "read", right: true, spare: 3}
+	next := column{title: "next"}
+	for _, r := range rows {
+		b := r.Batch
+		vessel.cells = append(vessel.cells, urgencyMark(r.Urgency(now))+" "+w.text(r.Vessel.Label))
+		standing.cells = append(standing.cells, string(r.Standing()))
+		if r.Empty() || b.Problem != "" {
+			name.cells = append(name.cells, w.text(b.Name))
+			for _, c := range []*column{&gravity, &strength, &read, &next} {
+				c.cells = append(c.cells, "")
+			}
+			continue
+		}
+		name.cells = append(name.cells, w.text(b.Name))
+		gravity.cells = append(gravity.cells, w.gravity(b.SG))
+		abv := w.percent(b.Strength, b.PlusMinus)
+		if width < 60 {
+			abv = fmt.Sprintf("%.1f", float64(b.Strength))
+		}
+		strength.cells = append(strength.cells, abv)
+		read.cells = append(read.cells, age(b.LastReading, now))
+		next.cells = append(next.cells, nextDue(b, w, now))
+	}
+	return []column{vessel, standing, name, gravity, strength, read, next}
+}
+
+// nextDue says the next thing due of a batch: read, 2d late.
+func nextDue(b model.Summary, w words, now time.Time) string {
+	d := b.Next()
+	if d.At.IsZero() {
+		return ""
+	}
+	return w.text(d.What) + " " + due(d.At, now)
+}
+
+func urgencyMark(u model.Urgency) string {
+	switch u {
+	case model.Trouble:
+		return "!"
+	case model.Overdue:
+		return "*"
+	}
+	return " "
+}
+
+// trouble says what is wrong with the batch of a row.
+func trouble(r model.Row, w words, width int) []string {
+	why := strings.Join(r.Batch.Evidence, "; ")
+	if r.Batch.Problem != "" {
+		why = "the journal cannot be worked out: " + r.Batch.Problem
+	}
+	text := wrap(w.text(r.Vessel.Label+": "+why), width-2)
+	for i := range text {
+		if i == 0 {
+			text[i] = "! " + text[i]
+		} else {
+			text[i] = "  " + text[i]
+		}
+	}
+	return text
+}
+
+type glanceJSON struct {
+	Cellar   string     `json:"cellar"`
+	Path     string     `json:"path"`
+	Revision uint64     `json:"revision"`
+	Vessels  []rackJSON `json:"vessels"`
+}
+
+// rackJSON is a vessel and what is in it.
+type rackJSON struct {
+	Label    string     `json:"label"`
+	Kind     string     `json:"kind"`
+	Capacity number     `json:"capacity_l"`
+	Place    string     `json:"place"`
+	Batch    *batchJSON `json:"batch"`
+}
+
+type batchJSON struct {
+	ID          uint64   `json:"id"`
+	Name        string   `json:"name"`
+	Kind        string   `json:"kind"`
+	Standing    string   `json:"standing"`
+	Evidence    []string `json:"evidence"`
+	Trouble     bool     `json:"trouble"`
+	Problem     string   `json:"problem,omitempty"`
+	SG          *number  `json:"sg"`
+	OriginalSG  *number  `json:"original_sg"`
+	ABV         *number  `json:"abv_pct"`
+	PlusMinus   *number  `json:"abv_plus_minus_pct"`
+	Volume      *number  `json:"volume_l"`
+	Started     stamp    `json:"started"`
+	Pitched     stamp    `json:"pitched"`
+	LastReading stamp    `json:"last_reading"`
+	Next        *dueJSON `json:"next"`
+}
+
+type dueJSON struct {
+	What string `json:"what"`
+	At   stamp  `json:"at"`
+}
+
+func newGlanceJSON(store ui.Store, shelf model.Shelf, now time.Time) glanceJSON {
+	g := glanceJSON{Cellar: shelf.Settings.CellarName, Path: store.Path(), Revision: shelf.Revision, Vessels: []rackJSON{}}
+	for _, r := range shelf.Rows(now) {
+		g.Vessels = append(g.Vessels, newRackJSON(r))
+	}
+	return g
+}
+
+func newRackJSON(r model.Row) rackJSON {
+	out := rackJSON{Label: r.Vessel.Label, Kind: string(r.Vessel.Kind), Capacity: number(r.Vessel.Capacity), Place: r.Vessel.Place}
+	if r.Empty() {
+		return out
+	}
+	b := r.Batch
+	out.Batch = &batchJSON{
+		ID: uint64(b.Batch), Name: b.Name, Kind: string(b.Drink),
+		Standing: string(b.Standing), Evidence: append([]string{}, b.Evidence...), Trouble: b.Trouble, Problem: b.Problem,
+		SG: known(b.SG), OriginalSG: known(b.Original), Volume: known(b.Volume),
+		Started: stamp(b.Started), Pitched: stamp(b.Pitched), LastReading: stamp(b.LastReading),
+	}
+	if b.SG != 0 {
+		out.Batch.ABV, out.Batch.PlusMinus = figure(b.Strength), figure(b.PlusMinus)
+	}
+	if d := b.Next(); !d.At.IsZero() {
+		out.Batch.Next = &dueJSON{What: d.What, At: stamp(d.At)}
+	}
+	return out
+}

@@ -1,0 +1,118 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+)
+
+func (a *app) journalCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "journal LABEL",
+		Short: "print the journal of a batch",
+		Long: `Print every entry of the batch in a vessel, in the order in which it happened,
+those that were undone too. Gravities are shown as read and, after an arrow,
+corrected to 20 C.`,
+		Example:           "  glassrow journal N1\n  glassrow journal N1 --json",
+		Args:              takes(1, 1, "a label"),
+		RunE:              func(cmd *cobra.Command, args []string) error { return a.journal(args[0], on(cmd, "json")) },
+		ValidArgsFunction: a.completeLabel,
+	}
+	jsonFlag(cmd)
+	return cmd
+}
+
+// line is an entry of the journal with what the whole journal says about it.
+type line struct {
+	model.Entry
+	counts bool    // not struck out
+	sg     calc.SG // what the gravity of a reading comes to; 0: none
+}
+
+func (a *app) journal(label string, asJSON bool) error {
+	at, err := a.find(label)
+	if err != nil {
+		return err
+	}
+	journal := journalLines(at.batch, a)
+	if asJSON {
+		return a.showJSON(newJournalJSON(at, journal))
+	}
+	return a.show(a.journalText(at, journal))
+}
+
+// journalLines returns the entries in the order in which they happened.
+func journalLines(b model.Batch, a *app) []line {
+	read := make(map[model.EntryID]calc.SG)
+	// A journal that cannot be worked out is printed all the same, as far as the
+	// figures go: printing it is how one finds out why.
+	s, _ := model.Replay(b, a.Now())
+	for _, p := range s.Curve {
+		read[p.Entry] = p.SG
+	}
+	counts := make(map[model.EntryID]bool)
+	for _, e := range b.Live() {
+		counts[e.ID] = true
+	}
+	out := make([]line, len(b.Entries))
+	for i, e := range b.Entries {
+		out[i] = line{Entry: e, counts: counts[e.ID], sg: read[e.ID]}
+	}
+	slices.SortStableFunc(out, func(x, y line) int { return x.At.Compare(y.At) })
+	return out
+}
+
+func (a *app) journalText(at spot, journal []line) string {
+	w, now, width := a.words(at.settings), a.Now(), a.width()
+	out := []string{fmt.Sprintf("%s %s, %s, %s", w.text(at.vessel.Label), w.text(at.batch.Name), at.batch.Drink, entries(len(journal)))}
+	for _, l := range journal {
+		head := fmt.Sprintf("%4d  %s  ", l.ID, moment(l.At, now))
+		for i, text := range wrap(l.text(at, w), max(20, width-cells(head))) {
+			if i > 0 {
+				head = fit("", cells(head), false)
+			}
+			out = append(out, head+text)
+		}
+	}
+	return joinLines(out)
+}
+
+func entries(n int) string {
+	if n == 1 {
+		return "1 entry"
+	}
+	return fmt.Sprintf("%d entries", n)
+}
+
+// text says the entry in one line.
+func (l line) text(at spot, w words) string {
+	s := w.text(describe(l.Body, at, w))
+	if r, ok := l.Body.(model.Reading); ok && r.HasGravity() && l.sg != 0 {
+		s += fmt.Sprintf(" -> %s", w.fineGravity(l.sg))
+	}
+	if !l.counts && l.Body.Kind() != model.KindVoid {
+		s += " (undone)"
+	}
+	return s
+}
+
+type journalJSON struct {
+	Label   string      `json:"label"`
+	Batch   uint64      `json:"batch"`
+	Name    string      `json:"name"`
+	Kind    string      `json:"kind"`
+	Entries []entryJSON `json:"entries"`
+}
+
+func newJournalJSON(at spot, journal []line) journalJSON {
+	out := journalJSON{Label: at.vessel.Label, Batch: uint64(at.batch.ID), Name: at.batch.Name,
+		Kind: string(at.batch.Drink), Entries: []entryJSON{}}
+	for _, l := range journal {
+		out.Entries = append(out.Entries, newEntryJSON(l, at))
+	}
+	return out
+}

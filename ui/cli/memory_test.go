@@ -1,0 +1,206 @@
+package cli_test
+
+import (
+	"fmt"
+	"sync"
+	"time"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/cli"
+	"cellar.local/glassrow/ui/cli/clitest"
+)
+
+// shelves keeps cellars in memory by their path, as a disk would.
+type shelves map[string]*memory
+
+// memoryCellars returns cellars that live as long as a script.
+func memoryCellars() clitest.Cellars {
+	disk := shelves{}
+	return clitest.Cellars{Open: disk.open, Create: disk.create, Demo: disk.demo, Sweeteners: sweeteners()}
+}
+
+func (d shelves) open(path string) (ui.Store, error) {
+	if m, ok := d[path]; ok {
+		return m, nil
+	}
+	return nil, fmt.Errorf("open %s: %w", path, cli.ErrNoCellar)
+}
+
+func (d shelves) create(path string, s model.Settings) (ui.Store, error) {
+	if _, ok := d[path]; ok {
+		return nil, fmt.Errorf("%s is there already", path)
+	}
+	d[path] = &memory{path: path, settings: s}
+	return d[path], nil
+}
+
+// demo is a small cellar with one batch stuck and one vessel empty.
+func (d shelves) demo(path string, now time.Time) (ui.Store, error) {
+	s, err := d.create(path, model.Settings{CellarName: "Boathouse"})
+	if err != nil {
+		return nil, err
+	}
+	days := func(n int) time.Time { return now.AddDate(0, 0, -n) }
+	n1, err := s.AddVessel(model.Vessel{Label: "N1", Kind: model.Demijohn, Capacity: 5, Place: "north shelf", Added: now})
+	if err != nil {
+		return nil, err
+	}
+	if _, err := s.AddVessel(model.Vessel{Label: "N6", Kind: model.Bucket, Capacity: 23, Added: now}); err != nil {
+		return nil, err
+	}
+	entries := []model.Entry{
+		{At: days(40), Body: model.Must{Vessel: n1.ID, Volume: 4.5, Gravity: 1.09}},
+		{At: days(40), Body: model.Pitch{Yeast: model.WineYeast}},
+	}
+	for i, sg := range []calc.SG{1.06, 1.04, 1.031, 1.03, 1.03} {
+		entries = append(entries, model.Entry{At: days(36 - 4*i), Body: model.Reading{Gravity: sg, Scale: model.ScaleSG, Calibration: 20}})
+	}
+	_, err = s.StartBatch(model.Batch{Name: "Damson wine", Drink: model.Wine, Entries: entries})
+	return s, err
+}
+
+// memory is a ui.Store without a disk.
+type memory struct {
+	mu       sync.Mutex
+	path     string
+	revision uint64
+	settings model.Settings
+	vessels  []model.Vessel
+	batches  []model.Batch
+}
+
+var _ ui.Store = (*memory)(nil)
+
+func (m *memory) Path() string { return m.path }
+
+func (m *memory) Revision() (uint64, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.revision, nil
+}
+
+func (m *memory) Shelf() (model.Shelf, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.shelf(), nil
+}
+
+func (m *memory) shelf() model.Shelf {
+	s := model.Shelf{Revision: m.revision, Settings: m.settings, Vessels: append([]model.Vessel(nil), m.vessels...)}
+	for _, b := range m.batches {
+		s.Batches = append(s.Batches, model.Summarise(b))
+	}
+	return s
+}
+
+func (m *memory) Batch(id model.BatchID) (model.Batch, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	i, err := m.index(id)
+	if err != nil {
+		return model.Batch{}, err
+	}
+	return m.batches[i], nil
+}
+
+func (m *memory) index(id model.BatchID) (int, error) {
+	if id == 0 || int(id) > len(m.batches) {
+		return 0, fmt.Errorf("no batch %d in %s", id, m.path)
+	}
+	return int(id) - 1, nil
+}
+
+func (m *memory) AddVessel(v model.Vessel) (model.Vessel, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if err := v.Validate(); err != nil {
+		return v, err
+	}
+	if _, taken := m.shelf().VesselNamed(v.Label); taken {
+		return v, fmt.Errorf("there is a vessel %s already: %w", v.Label, model.ErrInvalid)
+	}
+	v.ID = model.VesselID(len(m.vessels) + 1)
+	m.vessels = append(m.vessels, v)
+	m.revision++
+	return v, nil
+}
+
+func (m *memory) StartBatch(b model.Batch) (model.Batch, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	b.ID = model.BatchID(len(m.batches) + 1)
+	entries := b.Entries
+	b.Entries = nil
+	b, err := numbered(b, entries)
+	if err != nil {
+		return b, err
+	}
+	m.batches = append(m.batches, b)
+	m.revision++
+	return b, nil
+}
+
+func (m *memory) Append(id model.BatchID, entries ...model.Entry) (model.Batch, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	i, err := m.index(id)
+	if err != nil {
+		return model.Batch{}, err
+	}
+	b, err := numbered(m.batches[i], entries)
+	if err != nil {
+		return model.Batch{}, err
+	}
+	m.batches[i] = b
+	m.revision++
+	return b, nil
+}
+
+// numbered adds entries to a journal that they must leave possible.
+func numbered(b model.Batch, entries []model.Entry) (model.Batch, error) {
+	b.Entries = append([]model.Entry(nil), b.Entries...)
+	for _, e := range entries {
+		if err := e.Body.Validate(); err != nil {
+			return b, err
+		}
+		e.ID = model.EntryID(len(b.Entries) + 1)
+		b.Entries = append(b.Entries, e)
+	}
+	if sum := model.Summarise(b); sum.Problem != "" {
+		return b, fmt.Errorf("%s: %w", sum.Problem, model.ErrInvalid)
+	}
+	return b, nil
+}
+
+func (m *memory) SaveSettings(s model.Settings) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.settings = s
+	m.revision++
+	return nil
+}
+
+// sweeteners are a few rows of the handbook, with its names and compositions:
+// honey is the average of 490 US honeys (White 1962), sugar 99.8 % sucrose (USDA
+// SR26). The malt extracts are only there to be mistaken for each other.
+func sweeteners() []model.Sweetener {
+	type parts = map[calc.Component]calc.Gram
+	row := func(id, name string, of parts, caution string, aliases ...string) model.Sweetener {
+		i, err := calc.NewIngredient(name, of)
+		if err != nil {
+			panic(err)
+		}
+		return model.Sweetener{ID: id, Ingredient: i, Aliases: aliases, Caution: caution}
+	}
+	return []model.Sweetener{
+		row("honey_average", "honey", parts{calc.Water: 17.2, calc.Sucrose: 1.31, calc.Glucose: 31.28, calc.Fructose: 38.19,
+			calc.Maltose: 7.31, calc.OtherSolids: 4.71}, ""),
+		row("white_sugar", "white sugar", parts{calc.Sucrose: 99.8, calc.OtherSolids: 0.18, calc.Water: 0.02}, "", "sugar"),
+		row("malt_extract_liquid", "malt extract, liquid", parts{calc.Maltose: 40, calc.Dextrin: 40, calc.Water: 20}, ""),
+		row("malt_extract_dry", "malt extract, dry", parts{calc.Maltose: 50, calc.Dextrin: 47, calc.Water: 3}, ""),
+		row("lactose", "lactose", parts{calc.Lactose: 95, calc.Water: 5}, "Holds milk.", "milk sugar"),
+		row("sucralose", "sucralose", parts{calc.Sucralose: 1}, ""),
+	}
+}

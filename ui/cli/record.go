@@ -1,0 +1,137 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/model"
+)
+
+func (a *app) recordCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "record LABEL READING...",
+		Short: "write down a reading",
+		Long: `Write down what the instruments say about the batch in a vessel:
+
+  1.034  1034  34     gravity, in full, without the point, in points
+  8.5bx  8.5p         the hydrometer's Brix or Plato scale
+  @21c  @70f          temperature of the sample
+  ph3.4               acidity
+  "; a note"          to the end of the line; quoted, for the shell's sake
+
+It answers with what that means. A surprising reading is recorded all the same
+and the surprise told; glassrow undo takes it back.`,
+		Example: `  glassrow record N1 1.034 @21c ph3.4
+  glassrow record N1 998 --at yesterday-18:30
+  glassrow record N1 8.5bx "; smells of cloves"`,
+		Args: takes(2, -1, "a label and a reading"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.record(cmd, args[0], strings.Join(args[1:], " "))
+		},
+		ValidArgsFunction: a.completeLabel,
+	}
+	cmd.Flags().String("at", "now", "`TIME`, as 2d, yesterday, 20nov or 2026-11-20T18:30")
+	jsonFlag(cmd)
+	return cmd
+}
+
+func (a *app) record(cmd *cobra.Command, label, typed string) error {
+	at, err := a.find(label)
+	if err != nil {
+		return err
+	}
+	r, when, err := a.datedReading(cmd, typed, at.settings)
+	if err != nil {
+		return err
+	}
+	u, err := model.Understand(at.batch, r, when)
+	if err != nil {
+		return err
+	}
+	b, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: a.Now(), Body: r})
+	if err != nil {
+		return err
+	}
+	w := a.words(at.settings)
+	if u.Surprise != "" {
+		a.caution(w, fmt.Sprintf("recorded, but look again: %s; glassrow undo %s takes it back", u.Surprise, at.vessel.Label))
+	}
+	if on(cmd, "json") {
+		return a.showJSON(newRecordJSON(at, b, u, when))
+	}
+	return a.show(understoodText(at, u, w, when, a.Now()))
+}
+
+// datedReading understands the line and the flag; the time can be said in either.
+func (a *app) datedReading(cmd *cobra.Command, typed string, s model.Settings) (model.Reading, time.Time, error) {
+	now := a.Now()
+	r, when, err := model.ParseDatedReading(typed, now, s)
+	if err != nil || !cmd.Flags().Changed("at") {
+		return r, when, err
+	}
+	if !when.Equal(now) {
+		return r, when, fmt.Errorf("the time is given twice, in %q and by --at", typed)
+	}
+	when, err = model.ParseWhen(text(cmd, "at"), now)
+	return r, when, err
+}
+
+func understoodText(at spot, u model.Understood, w words, when, now time.Time) string {
+	head := fmt.Sprintf("%s %s, %s: %s", w.text(at.vessel.Label), w.text(at.batch.Name), moment(when, now), w.text(u.Reading.String()))
+	if u.SG == 0 {
+		return head + "\n"
+	}
+	out := fmt.Sprintf("%s\n  %s at 20 %sC, %s\n", head, w.fineGravity(u.SG), w.pick("°", ""), w.strength(u.Strength, u.PlusMinus))
+	if u.Since.IsZero() {
+		return out
+	}
+	return out + fmt.Sprintf("  %s in %.1f days\n", w.points(u.Change), u.Days)
+}
+
+type recordJSON struct {
+	Label       string  `json:"label"`
+	Batch       uint64  `json:"batch"`
+	Name        string  `json:"name"`
+	Entry       uint64  `json:"entry"`
+	At          stamp   `json:"at"`
+	Reading     string  `json:"reading"`
+	SG          *number `json:"sg"`
+	ABV         *number `json:"abv_pct"`
+	PlusMinus   *number `json:"abv_plus_minus_pct"`
+	Change      *number `json:"change_points"`
+	Since       stamp   `json:"since"`
+	Days        *number `json:"days"`
+	Temperature *number `json:"temperature_c"`
+	PH          *number `json:"ph"`
+	Note        string  `json:"note"`
+	Surprise    string  `json:"surprise"`
+}
+
+func newRecordJSON(at spot, stored model.Batch, u model.Understood, when time.Time) recordJSON {
+	r := u.Reading
+	out := recordJSON{
+		Label: at.vessel.Label, Batch: uint64(at.batch.ID), Name: at.batch.Name, Entry: lastID(stored), At: stamp(when),
+		Reading: r.String(), PH: known(r.PH), Note: r.Note, SG: known(u.SG), Since: stamp(u.Since), Surprise: u.Surprise,
+	}
+	if u.SG != 0 {
+		out.ABV, out.PlusMinus = figure(u.Strength), figure(u.PlusMinus)
+	}
+	if !u.Since.IsZero() {
+		out.Change, out.Days = figure(u.Change), figure(u.Days)
+	}
+	if r.HasTemperature {
+		out.Temperature = figure(r.Temperature)
+	}
+	return out
+}
+
+// lastID returns the number of the entry written last.
+func lastID(b model.Batch) uint64 {
+	if len(b.Entries) == 0 {
+		return 0
+	}
+	return uint64(b.Entries[len(b.Entries)-1].ID)
+}

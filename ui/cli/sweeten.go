@@ -1,0 +1,157 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/model"
+)
+
+func (a *app) sweetenCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "sweeten LABEL",
+		Short: "work out a sweetening, and write it down with --commit",
+		Long: `Work out what a sweetener does to the batch in a vessel: gravity, sugar,
+sweetness, strength and volume, before and after. Say how much of it (--amount),
+the gravity to reach (--to) or the sugar per litre to reach (--sugar).
+
+Nothing is written down without --commit.`,
+		Example: `  glassrow sweeten N1 --with honey --to 1.012
+  glassrow sweeten N1 --with lactose --amount 300g
+  glassrow sweeten N1 --with honey --sugar 25 --commit`,
+		Args:              takes(1, 1, "a label"),
+		RunE:              func(cmd *cobra.Command, args []string) error { return a.sweeten(cmd, args[0]) },
+		ValidArgsFunction: a.completeLabel,
+	}
+	a.aimFlags(cmd)
+	cmd.Flags().Bool("commit", false, "write the addition down in the journal")
+	jsonFlag(cmd)
+	return cmd
+}
+
+// sweetening is a trial on the batch in a vessel.
+type sweetening struct {
+	spot
+	state    model.State
+	trial    model.Trial
+	cautions []string
+}
+
+func (a *app) sweeten(cmd *cobra.Command, label string) error {
+	sw, aim, err := a.aim(cmd)
+	if err != nil {
+		return err
+	}
+	at, err := a.find(label)
+	if err != nil {
+		return err
+	}
+	s, err := a.trySweetening(at, sw, aim)
+	if err != nil {
+		return err
+	}
+	if on(cmd, "commit") {
+		if err := a.commitSweetening(s); err != nil {
+			return err
+		}
+	}
+	w := a.words(at.settings)
+	for _, c := range s.cautions {
+		a.caution(w, c)
+	}
+	if on(cmd, "json") {
+		return a.showJSON(newSweetenJSON(s, on(cmd, "commit")))
+	}
+	return a.show(sweetenText(s, w, on(cmd, "commit")))
+}
+
+func (a *app) trySweetening(at spot, sw model.Sweetener, aim model.Aim) (sweetening, error) {
+	s := sweetening{spot: at}
+	var err error
+	if s.state, err = model.Replay(at.batch, a.Now()); err != nil {
+		return s, err
+	}
+	mass, err := aim.AmountFor(s.state.Liquid, sw.Ingredient)
+	if err != nil {
+		return s, err
+	}
+	if s.trial, err = model.Try(s.state, at.batch.Drink, sw, mass); err != nil {
+		return s, err
+	}
+	s.cautions = cautions(s, a.words(at.settings))
+	return s, nil
+}
+
+// commitSweetening writes the addition down, unless it would run over.
+func (a *app) commitSweetening(s sweetening) error {
+	w := a.words(s.settings)
+	if s.trial.Mass == 0 {
+		return fmt.Errorf("nothing to add: %s is where you want it already", s.vessel.Label)
+	}
+	if s.trial.Overflow(s.vessel) > 0 {
+		return fmt.Errorf("%s; add less, or rack some of it first. Nothing was written down", tooMuch(s, w))
+	}
+	now := a.Now()
+	_, err := s.store.Append(s.batch.ID, model.Entry{At: now, Recorded: now, Body: s.trial.Entry()})
+	return err
+}
+
+func tooMuch(s sweetening, w words) string {
+	return fmt.Sprintf("with %s of %s it would be %s, and %s holds %s", w.mass(s.trial.Mass), s.trial.Sweetener.Name(),
+		w.fineVolume(s.trial.After.Volume), s.vessel.Label, w.fineVolume(s.vessel.Capacity))
+}
+
+// cautions are what a person should hear before stirring.
+func cautions(s sweetening, w words) []string {
+	var out []string
+	t := s.trial
+	if !s.state.Pitched.IsZero() && t.Wakes() {
+		out = append(out, fmt.Sprintf("living yeast may ferment this, to about %s and %.1f %% vol; stabilise first, and leave it under an airlock until the gravity stays",
+			w.gravity(t.Refermented.SG), float64(t.Refermented.Strength)))
+	}
+	if t.Overflow(s.vessel) > 0 {
+		out = append(out, tooMuch(s, w))
+	}
+	if t.Sweetener.Caution != "" {
+		out = append(out, t.Sweetener.Name()+": "+t.Sweetener.Caution)
+	}
+	return out
+}
+
+func sweetenText(s sweetening, w words, committed bool) string {
+	t := s.trial
+	verb := "would go into"
+	if committed {
+		verb = "written down for"
+	}
+	head := fmt.Sprintf("%s of %s %s %s, %s", w.mass(t.Mass), w.text(t.Sweetener.Name()), verb, w.text(s.vessel.Label), w.text(s.batch.Name))
+	if t.Mass == 0 {
+		head = fmt.Sprintf("Nothing to add to %s, %s: it is there already", w.text(s.vessel.Label), w.text(s.batch.Name))
+	}
+	table := trialColumns(t.Before, t.After, w)
+	table = append(table, column{title: "", cells: []string{"", "", "", "", "", "of " + w.volume(s.vessel.Capacity)}})
+	return joinLines(append([]string{head}, lines(table, defaultWidth)...))
+}
+
+type sweetenJSON struct {
+	Label string `json:"label"`
+	Batch uint64 `json:"batch"`
+	Name  string `json:"name"`
+	With  string `json:"with"`
+	Mass  number `json:"mass_g"`
+	figuresJSON
+	Capacity  number      `json:"capacity_l"`
+	Before    figuresJSON `json:"before"`
+	PlusMinus number      `json:"abv_plus_minus_pct"`
+	Cautions  []string    `json:"cautions"`
+	Committed bool        `json:"committed"`
+}
+
+func newSweetenJSON(s sweetening, committed bool) sweetenJSON {
+	return sweetenJSON{
+		Label: s.vessel.Label, Batch: uint64(s.batch.ID), Name: s.batch.Name, With: s.trial.Sweetener.Name(), Mass: number(s.trial.Mass),
+		figuresJSON: newFiguresJSON(s.trial.After), Capacity: number(s.vessel.Capacity), Before: newFiguresJSON(s.trial.Before),
+		PlusMinus: number(s.state.PlusMinus), Cautions: append([]string{}, s.cautions...), Committed: committed,
+	}
+}

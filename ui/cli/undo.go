@@ -1,0 +1,40 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/model"
+)
+
+func (a *app) undoCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "undo LABEL",
+		Short: "strike out the last entry that counts",
+		Long: `Strike out the entry written last for the batch in a vessel. The journal keeps
+it, marked as undone. Undo again for the one before. The must itself stays.`,
+		Example:           "  glassrow undo N1",
+		Args:              takes(1, 1, "a label"),
+		RunE:              func(_ *cobra.Command, args []string) error { return a.undo(args[0]) },
+		ValidArgsFunction: a.completeLabel,
+	}
+}
+
+func (a *app) undo(label string) error {
+	at, err := a.find(label)
+	if err != nil {
+		return err
+	}
+	e, ok := at.batch.LastUndoable()
+	if !ok {
+		return fmt.Errorf("nothing to undo in %s: only the must of %s is left", at.vessel.Label, at.batch.Name)
+	}
+	now := a.Now()
+	if _, err := at.store.Append(at.batch.ID, model.Entry{At: now, Recorded: now, Body: model.Void{Entry: e.ID}}); err != nil {
+		return err
+	}
+	w := a.words(at.settings)
+	return a.show(fmt.Sprintf("Undone in %s, %s: entry %d of %s, %s\n", w.text(at.vessel.Label), w.text(at.batch.Name),
+		e.ID, moment(e.At, now), w.text(describe(e.Body, at, w))))
+}

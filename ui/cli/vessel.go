@@ -1,0 +1,130 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+)
+
+func (a *app) vesselCommand() *cobra.Command {
+	cmd := parent("vessel", "add vessels and list them", "Add vessels to the cellar and list them.")
+	cmd.AddCommand(a.vesselAddCommand(), a.vesselListCommand())
+	return cmd
+}
+
+func (a *app) vesselAddCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "add LABEL",
+		Short: "put a vessel on the shelf",
+		Long: `Put an empty vessel on the shelf. LABEL is what you write on it: N1, K1.
+The cellar is made if there is none yet.`,
+		Example: `  glassrow vessel add N1 --kind carboy --capacity 23L --place "north shelf"
+  glassrow vessel add K1 --kind keg --capacity 5gal`,
+		Args: takes(1, 1, "a label"),
+		RunE: func(cmd *cobra.Command, args []string) error { return a.addVessel(cmd, args[0]) },
+	}
+	cmd.Flags().String("kind", string(model.Carboy), "`KIND`: carboy, demijohn, bucket, barrel, keg, tank or bottles")
+	cmd.Flags().String("capacity", "", "how much it holds to the brim, as 23L or 5gal")
+	cmd.Flags().String("place", "", "where it stands, in your words")
+	completeWords(cmd, "kind", model.VesselKinds())
+	return cmd
+}
+
+func (a *app) addVessel(cmd *cobra.Command, label string) error {
+	if err := need(cmd, "capacity"); err != nil {
+		return err
+	}
+	capacity, err := model.ParseVolume(text(cmd, "capacity"))
+	if err != nil {
+		return err
+	}
+	v := model.Vessel{Label: label, Kind: word[model.VesselKind](text(cmd, "kind")), Capacity: capacity,
+		Place: text(cmd, "place"), Added: a.Now()}
+	if err := v.Validate(); err != nil {
+		return err // before a cellar is made for it
+	}
+	store, made, err := a.openOrCreate()
+	if err != nil {
+		return err
+	}
+	if v, err = store.AddVessel(v); err != nil {
+		return err
+	}
+	shelf, err := store.Shelf()
+	if err != nil {
+		return err
+	}
+	w := a.words(shelf.Settings)
+	out := fmt.Sprintf("%s: %s of %s, empty.\n", w.text(v.Label), v.Kind, w.volume(v.Capacity))
+	if made {
+		out = fmt.Sprintf("Made a new cellar at %s\n", w.text(store.Path())) + out
+	}
+	return a.show(out)
+}
+
+// openOrCreate opens the cellar, or makes an empty one where there is none.
+func (a *app) openOrCreate() (store ui.Store, made bool, err error) {
+	path, err := a.path()
+	if err != nil {
+		return nil, false, err
+	}
+	store, err = a.Open(path)
+	if !errors.Is(err, ErrNoCellar) {
+		return store, false, err
+	}
+	store, err = a.Create(path, model.Settings{})
+	return store, err == nil, err
+}
+
+func (a *app) vesselListCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:     "list",
+		Short:   "list the vessels by label",
+		Example: "  glassrow vessel list\n  glassrow vessel list --json",
+		Args:    takes(0, 0, "no more"),
+		RunE:    func(cmd *cobra.Command, _ []string) error { return a.listVessels(on(cmd, "json")) },
+	}
+	jsonFlag(cmd)
+	return cmd
+}
+
+func (a *app) listVessels(asJSON bool) error {
+	_, shelf, err := a.open()
+	if err != nil {
+		return err
+	}
+	rows := shelf.Rows(a.Now())
+	slices.SortFunc(rows, func(x, y model.Row) int { return model.CompareLabels(x.Vessel.Label, y.Vessel.Label) })
+	if asJSON {
+		list := struct {
+			Vessels []rackJSON `json:"vessels"`
+		}{[]rackJSON{}}
+		for _, r := range rows {
+			list.Vessels = append(list.Vessels, newRackJSON(r))
+		}
+		return a.showJSON(list)
+	}
+	if len(rows) == 0 {
+		return a.show("No vessels yet. Add one with glassrow vessel add LABEL --kind carboy --capacity 23L\n")
+	}
+	return a.show(joinLines(lines(vesselColumns(rows, a.words(shelf.Settings)), a.width())))
+}
+
+func vesselColumns(rows []model.Row, w words) []column {
+	label, kind := column{title: "vessel"}, column{title: "kind"}
+	capacity := column{title: "holds", right: true}
+	place, batch := column{title: "place", least: 8, spare: 1}, column{title: "batch", least: 8}
+	for _, r := range rows {
+		label.cells = append(label.cells, w.text(r.Vessel.Label))
+		kind.cells = append(kind.cells, string(r.Vessel.Kind))
+		capacity.cells = append(capacity.cells, w.volume(r.Vessel.Capacity))
+		place.cells = append(place.cells, w.text(r.Vessel.Place))
+		batch.cells = append(batch.cells, w.text(r.Batch.Name))
+	}
+	return []column{label, kind, capacity, place, batch}
+}
