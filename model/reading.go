@@ -40,7 +40,7 @@ const (
 // a slip of the finger.
 const (
 	minGravity, maxGravity         = 0.970, 1.200
-	minTemperature, maxTemperature = 0, 50
+	minTemperature, maxTemperature = 0, 40
 	minPH, maxPH                   = 2, 8
 )
 
