@@ -18,7 +18,7 @@ import (
 type Reading struct {
 	Gravity     calc.SG      // as read on the hydrometer; 0: none
 	Scale       GravityScale // the scale it was read on
-	Calibration calc.Celsius // the hydrometer's reference temperature
+	Calibration calc.Celsius // the hydrometer's reference temperature; Brix and Plato scales are made for 20 °C
 	Temperature calc.Celsius // of the sample; meaningful when HasTemperature
 	PH          float64      // 0: none
 	Note        string
@@ -164,10 +164,10 @@ func (r *Reading) parseGravity(word, lower string) error {
 	case "", "sg":
 		r.Gravity, err = gravityFromNumber(word, x, !strings.ContainsAny(lower, ".,"))
 	case "bx", "brix", "°bx":
-		r.Scale = ScaleBrix
+		r.Scale, r.Calibration = ScaleBrix, DefaultCalibration
 		r.Gravity, err = gravityFromBrix(word, x)
 	case "p", "plato", "°p":
-		r.Scale = ScalePlato
+		r.Scale, r.Calibration = ScalePlato, DefaultCalibration
 		r.Gravity, err = gravityFromBrix(word, x)
 	default:
 		return fmt.Errorf("unit of %q is not understood; a gravity is 1.034, 34, 8.5bx or 8.5p: %w", word, ErrInvalid)

@@ -47,6 +47,9 @@ func Summarise(b Batch) Summary {
 	if err != nil {
 		sum.Problem = err.Error()
 		sum.Trouble = true
+		if s.Vessel == 0 {
+			s.Vessel = lastVessel(b)
+		}
 	}
 	sum.Vessel, sum.Started, sum.Pitched, sum.Bottles = s.Vessel, s.Started, s.Pitched, s.Bottles
 	sum.Standing, sum.Evidence = s.Standing, s.Evidence
@@ -58,6 +61,20 @@ func Summarise(b Batch) Summary {
 	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
 	sum.Sketch = sketch(s.Curve)
 	return sum
+}
+
+// lastVessel returns the vessel that the journal names last, for a batch that
+// cannot be worked out: it must not vanish from the shelf.
+func lastVessel(b Batch) VesselID {
+	for i := len(b.Entries) - 1; i >= 0; i-- {
+		switch body := b.Entries[i].Body.(type) {
+		case Must:
+			return body.Vessel
+		case Rack:
+			return body.To
+		}
+	}
+	return 0
 }
 
 // endOfTime lies after every entry.

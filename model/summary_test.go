@@ -113,3 +113,16 @@ func TestSummary_Next(t *testing.T) {
 		t.Errorf("bottles are due for %q", due.What)
 	}
 }
+
+// Ensure that a batch whose journal cannot be worked out stays on the shelf, in
+// the vessel the journal names last, and is trouble.
+func TestSummarise_KeepsABrokenBatchInItsVessel(t *testing.T) {
+	at := time.Date(2026, 3, 1, 19, 0, 0, 0, time.UTC)
+	b := Batch{ID: 1, Name: "Broken", Drink: Mead, Entries: []Entry{
+		{ID: 1, At: at, Recorded: at, Body: Must{Vessel: 7, Volume: 19, Gravity: 1.1}},
+		{ID: 2, At: at, Recorded: at, Body: Void{Entry: 99}},
+	}}
+	if sum := Summarise(b); sum.Vessel != 7 || !sum.Trouble || sum.Problem == "" {
+		t.Errorf("Summarise: vessel %d, trouble %v, problem %q; want 7, true and a reason", sum.Vessel, sum.Trouble, sum.Problem)
+	}
+}

@@ -354,7 +354,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // batchAction answers the keys that need a batch to work on.
 func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Undo, keys.Journal) {
+	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle) {
 		return a, nil
 	}
 	row, ok := a.shelf.selected()
@@ -385,9 +385,27 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.enter(onJournal)
 	case key.Matches(k, keys.Undo):
 		return a.askUndo()
+	case key.Matches(k, keys.Rack):
+		return a.openRackForm(row)
+	default:
+		a.openBatchEntry(k, row)
 	}
 	a.status = status{}
 	return a, nil
+}
+
+// openBatchEntry opens the form for the other things that happen to a batch.
+func (a *app) openBatchEntry(k tea.KeyMsg, row model.Row) {
+	keys := a.shelf.keys
+	switch {
+	case key.Matches(k, keys.Yeast):
+		a.form.openPitch(row)
+	case key.Matches(k, keys.Add):
+		a.form.openAddition(row)
+	case key.Matches(k, keys.Bottle):
+		a.form.openBottling(row)
+	}
+	a.enter(onForm)
 }
 
 // switchUnits turns the screen from litres to gallons or back, and keeps it so.

@@ -9,7 +9,6 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 )
 
@@ -46,69 +45,32 @@ func (f field) value() string {
 	return strings.TrimSpace(f.input.Value())
 }
 
-// formPane asks for the few things that a new vessel or a new batch needs.
+// formPane asks for the few things that something new needs. What it makes of them
+// is up to the form that was opened; see forms.go.
 type formPane struct {
 	opts    Options
 	keys    formKeys
 	title   string
 	fields  []field
 	at      int
-	row     model.Row // the vessel, for a batch
+	row     model.Row // the vessel it is about; without one for a new vessel
+	make    formMaker
 	ticket  ticket
 	saving  bool
 	trouble string
+	note    string // a caution that belongs to the form
 }
+
+// formMaker turns what was typed into the write to make. It is asked with a fresh
+// ticket number, which it hands to the command.
+type formMaker func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error)
 
 func newFormPane(o Options) formPane { return formPane{opts: o, keys: newFormKeys()} }
 
-// The fields of the two forms, by place.
-const (
-	vesselLabel = iota
-	vesselKind
-	vesselCapacity
-	vesselPlace
-)
-
-const (
-	batchName = iota
-	batchDrink
-	batchVolume
-	batchGravity
-	batchIngredients
-	batchYeast
-	batchWhen
-)
-
-// openVessel asks for a new vessel.
-func (p *formPane) openVessel() {
-	p.row = model.Row{}
-	p.open("A new vessel", []field{
-		vesselLabel:    textField("label", "what is written on it, such as N1", ""),
-		vesselKind:     choiceField("kind", model.VesselKinds()),
-		vesselCapacity: textField("holds", "23L or 6gal", ""),
-		vesselPlace:    textField("place", "may stay empty", ""),
-	})
-}
-
-// openBatch asks for a new batch in the vessel of row.
-func (p *formPane) openBatch(row model.Row) {
-	p.row = row
-	p.open("A new batch in "+row.Vessel.Label, []field{
-		batchName:        textField("name", "such as Heather mead", ""),
-		batchDrink:       choiceField("drink", model.Drinks()),
-		batchVolume:      textField("volume", "19L or 5gal", ""),
-		batchGravity:     textField("gravity", "1.098, or empty to compute it from what went in", ""),
-		batchIngredients: textField("made of", "honey 5.5kg, sugar 300g; may stay empty", ""),
-		batchYeast:       choiceField("yeast", append([]model.YeastGroup{notYet}, model.YeastGroups()...)),
-		batchWhen:        textField("when", "now, 2d, yesterday, 20nov", "now"),
-	})
-}
-
-// notYet stands for a must with no yeast in it yet.
-const notYet model.YeastGroup = "not pitched yet"
-
-func (p *formPane) open(title string, fields []field) {
-	p.title, p.fields, p.saving, p.trouble = title, fields, false, ""
+// open shows a form about the vessel in row.
+func (p *formPane) open(title string, row model.Row, fields []field, make formMaker) {
+	p.title, p.row, p.fields, p.make = title, row, fields, make
+	p.saving, p.trouble, p.note = false, "", ""
 	p.focusField(0)
 }
 
@@ -132,70 +94,6 @@ func (p formPane) vesselLabel() string {
 		return p.row.Vessel.Label
 	}
 	return p.fields[vesselLabel].value()
-}
-
-// vessel returns the vessel as typed.
-func (p formPane) vessel(now time.Time) (model.Vessel, error) {
-	capacity, err := model.ParseVolume(p.fields[vesselCapacity].value())
-	if err != nil {
-		return model.Vessel{}, err
-	}
-	v := model.Vessel{
-		Label:    p.fields[vesselLabel].value(),
-		Kind:     model.VesselKind(p.fields[vesselKind].value()),
-		Capacity: capacity,
-		Place:    p.fields[vesselPlace].value(),
-		Added:    now,
-	}
-	return v, v.Validate()
-}
-
-// batch returns the batch as typed, with its first entries.
-func (p formPane) batch(now time.Time) (model.Batch, error) {
-	f := p.fields
-	var b model.Batch
-	at, err := model.ParseWhen(f[batchWhen].value(), now)
-	if err != nil {
-		return b, err
-	}
-	must := model.Must{Vessel: p.row.Vessel.ID}
-	if must.Volume, err = model.ParseVolume(f[batchVolume].value()); err != nil {
-		return b, err
-	}
-	if must.Gravity, err = optionalGravity(f[batchGravity].value()); err != nil {
-		return b, err
-	}
-	if must.Ingredients, err = model.ParsePortions(p.opts.Sweeteners, f[batchIngredients].value()); err != nil {
-		return b, err
-	}
-	b = model.Batch{Name: f[batchName].value(), Drink: model.Drink(f[batchDrink].value())}
-	b.Entries = []model.Entry{{At: at, Recorded: now, Body: must}}
-	if yeast := model.YeastGroup(f[batchYeast].value()); yeast != notYet {
-		b.Entries = append(b.Entries, model.Entry{At: at, Recorded: now, Body: model.Pitch{Yeast: yeast}})
-	}
-	return b, model.CheckStart(b, p.row.Vessel)
-}
-
-func optionalGravity(text string) (calc.SG, error) {
-	if text == "" {
-		return 0, nil
-	}
-	return model.ParseGravity(text)
-}
-
-// openBatchForm asks for a batch in the selected vessel, if it is free.
-func (a app) openBatchForm() (tea.Model, tea.Cmd) {
-	row, ok := a.shelf.selected()
-	switch {
-	case !ok:
-		a.status = status{a.shelf.whyNoBatch(), saidPlain}
-	case !row.Empty():
-		a.status = status{row.Vessel.Label + " holds " + row.Batch.Name + "; choose an empty vessel", saidPlain}
-	default:
-		a.form.openBatch(row)
-		a.enter(onForm)
-	}
-	return a, nil
 }
 
 // formKey answers a key in a form.
@@ -245,21 +143,12 @@ func (f *field) chooseByLetter(s string) {
 // acceptForm goes on to the next empty field, or writes what was typed.
 func (a app) acceptForm() (tea.Model, tea.Cmd) {
 	p := &a.form
-	now := a.opts.Now()
-	if p.row.Vessel.ID == 0 {
-		v, err := p.vessel(now)
-		if err != nil {
-			return a.refuseForm(err)
-		}
-		p.saving, p.ticket = true, a.newTicket()
-		return a, addVessel(a.opts.Store, p.ticket, v)
-	}
-	b, err := p.batch(now)
+	cmd, err := p.make(*p, a.opts.Store, a.lastTicket+1, a.opts.Now())
 	if err != nil {
 		return a.refuseForm(err)
 	}
 	p.saving, p.ticket = true, a.newTicket()
-	return a, startBatch(a.opts.Store, p.ticket, b, now)
+	return a, cmd
 }
 
 // refuseForm moves on where the person is plainly not done, and otherwise says
@@ -299,6 +188,9 @@ func (p formPane) view(w, h int, st *Styles) []string {
 		}
 	}
 	lines = append(lines, "")
+	if p.note != "" {
+		lines = append(lines, indented(wrap(p.note, w-4), st.Warn.Render)...)
+	}
 	if p.saving {
 		lines = append(lines, "  "+st.Muted.Render("saving"))
 	}

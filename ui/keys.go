@@ -19,6 +19,7 @@ type shelfKeys struct {
 	Up, Down, Top, Bottom            key.Binding
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
+	Yeast, Add, Rack, Bottle         key.Binding
 	Units, Reload, Help, Quit        key.Binding
 }
 
@@ -34,6 +35,10 @@ func newShelfKeys() shelfKeys {
 		Note:      bind("n", "n", "note"),
 		Undo:      bind("u", "u", "undo"),
 		Journal:   bind("l", "l", "journal"),
+		Yeast:     bind("y", "y", "yeast in"),
+		Add:       bind("a", "a", "stir something in"),
+		Rack:      bind("m", "m", "rack to another vessel"),
+		Bottle:    bind("f", "f", "fill bottles"),
 		NewVessel: bind("v", "v", "add a vessel"),
 		NewBatch:  bind("b", "b", "start a batch"),
 		Units:     bind("U", "U", "litres or gallons"),
@@ -51,6 +56,7 @@ func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
 		{k.Up, k.Down, k.Top, k.Bottom},
 		{k.Read, k.Round, k.Sweeten, k.Note, k.Undo, k.Journal},
+		{k.Yeast, k.Add, k.Rack, k.Bottle},
 		{k.NewVessel, k.NewBatch, k.Units, k.Reload, k.Help, k.Quit},
 	}
 }

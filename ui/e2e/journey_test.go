@@ -256,3 +256,31 @@ func TestDemo_ShowsTheCellar(t *testing.T) {
 	open(t, newDemo(t)).See("Tern Point boathouse", "12 vessels", "in trouble")
 	_ = time.Second
 }
+
+// Ensure that the rest of a batch's life can be written down too: yeast, a feed,
+// another vessel, bottles.
+func TestLife_YeastFeedRackBottle(t *testing.T) {
+	path := newCellar(t)
+	s := open(t, path).addVessel("N1", "23L").addVessel("N2", "20L")
+	s.Press("home").Press("b").Type("Quince wine").Press("tab", "right", "tab").Type("19L").Press("tab").Type("1.090")
+	s.Press("tab", "tab", "tab", "ctrl+u").Type("20d").Press("enter").See("Quince wine has begun", "no yeast")
+	s.Press("y").See("Yeast into N1").Press("tab").Type("house strain").Press("tab").Type("16").Press("tab", "ctrl+u").Type("19d").Press("enter")
+	s.See("yeast written down")
+	s.Press("a").See("Stir into N1").Type("unobtainium 3kg").Press("tab", "tab", "enter").See(`"unobtainium" is not in the handbook`)
+	s.Press("up", "up", "ctrl+u").Type("honey 500g").Press("tab").Type("feed").Press("tab", "ctrl+u").Type("15d").Press("enter").See("addition written down")
+	s.Press("r").Type("0.996 !5d").Press("enter").See("0.996")
+	s.Press("m").See("Rack N1", "N2").Press("tab").Type("18L").Press("tab", "enter").See("N1: racked")
+	s.Press("home").See("Quince wine")
+	selectLabel(s, "N2")
+	s.Press("f").See("Bottle N2", "burst").Type("500").Press("tab", "tab", "tab", "enter").See("500 bottles hold").Press("up", "up", "up", "ctrl+u").
+		Type("23").Press("tab", "tab", "tab", "enter").See("bottling written down")
+	selectLabel(s, "N2")
+	s.See("nothing in it")
+	b, err := s.store.Batch(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sum := model.Summarise(b); sum.Standing != model.Bottled || sum.Bottles != 23 {
+		t.Errorf("standing %q with %d bottles, want bottled with 23", sum.Standing, sum.Bottles)
+	}
+}

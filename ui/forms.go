@@ -1,0 +1,245 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+)
+
+// The forms: each lists its fields by place and says what to make of them.
+
+const (
+	vesselLabel = iota
+	vesselKind
+	vesselCapacity
+	vesselPlace
+)
+
+// openVessel asks for a new vessel.
+func (p *formPane) openVessel() {
+	p.open("A new vessel", model.Row{}, []field{
+		vesselLabel:    textField("label", "what is written on it, such as N1", ""),
+		vesselKind:     choiceField("kind", model.VesselKinds()),
+		vesselCapacity: textField("holds", "23L or 6gal", ""),
+		vesselPlace:    textField("place", "may stay empty", ""),
+	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+		v, err := p.vessel(now)
+		return addVessel(s, t, v), err
+	})
+}
+
+// vessel returns the vessel as typed.
+func (p formPane) vessel(now time.Time) (model.Vessel, error) {
+	capacity, err := model.ParseVolume(p.fields[vesselCapacity].value())
+	if err != nil {
+		return model.Vessel{}, err
+	}
+	v := model.Vessel{
+		Label:    p.fields[vesselLabel].value(),
+		Kind:     model.VesselKind(p.fields[vesselKind].value()),
+		Capacity: capacity,
+		Place:    p.fields[vesselPlace].value(),
+		Added:    now,
+	}
+	return v, v.Validate()
+}
+
+const (
+	batchName = iota
+	batchDrink
+	batchVolume
+	batchGravity
+	batchIngredients
+	batchYeast
+	batchWhen
+)
+
+// notYet stands for a must with no yeast in it yet.
+const notYet model.YeastGroup = "not pitched yet"
+
+// openBatch asks for a new batch in the vessel of row.
+func (p *formPane) openBatch(row model.Row) {
+	p.open("A new batch in "+row.Vessel.Label, row, []field{
+		batchName:        textField("name", "such as Heather mead", ""),
+		batchDrink:       choiceField("drink", model.Drinks()),
+		batchVolume:      textField("volume", "19L or 5gal", ""),
+		batchGravity:     textField("gravity", "1.098, or empty to compute it from what went in", ""),
+		batchIngredients: textField("made of", "honey 5.5kg, sugar 300g; may stay empty", ""),
+		batchYeast:       choiceField("yeast", append([]model.YeastGroup{notYet}, model.YeastGroups()...)),
+		batchWhen:        whenField(),
+	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+		b, err := p.batch(now)
+		return startBatch(s, t, b, now), err
+	})
+}
+
+func whenField() field { return textField("when", "now, 2d, yesterday, 20nov", "now") }
+
+// batch returns the batch as typed, with its first entries.
+func (p formPane) batch(now time.Time) (model.Batch, error) {
+	f := p.fields
+	var b model.Batch
+	at, err := model.ParseWhen(f[batchWhen].value(), now)
+	if err != nil {
+		return b, err
+	}
+	must := model.Must{Vessel: p.row.Vessel.ID}
+	if must.Volume, err = model.ParseVolume(f[batchVolume].value()); err != nil {
+		return b, err
+	}
+	if must.Gravity, err = optionalGravity(f[batchGravity].value()); err != nil {
+		return b, err
+	}
+	if must.Ingredients, err = model.ParsePortions(p.opts.Sweeteners, f[batchIngredients].value()); err != nil {
+		return b, err
+	}
+	b = model.Batch{Name: f[batchName].value(), Drink: model.Drink(f[batchDrink].value())}
+	b.Entries = []model.Entry{{At: at, Recorded: now, Body: must}}
+	if yeast := model.YeastGroup(f[batchYeast].value()); yeast != notYet {
+		b.Entries = append(b.Entries, model.Entry{At: at, Recorded: now, Body: model.Pitch{Yeast: yeast}})
+	}
+	return b, model.CheckStart(b, p.row.Vessel)
+}
+
+func optionalGravity(text string) (calc.SG, error) {
+	if text == "" {
+		return 0, nil
+	}
+	return model.ParseGravity(text)
+}
+
+// openEntry asks for an entry of the batch in row; the last field is the time.
+func (p *formPane) openEntry(title, said string, row model.Row, fields []field, body func(formPane) (model.Body, error)) {
+	p.open(title+" "+row.Vessel.Label+", "+row.Batch.Name, row, append(fields, whenField()),
+		func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+			at, err := model.ParseWhen(p.fields[len(p.fields)-1].value(), now)
+			if err != nil {
+				return nil, err
+			}
+			b, err := body(p)
+			if err != nil {
+				return nil, err
+			}
+			if err := b.Validate(); err != nil {
+				return nil, err
+			}
+			e := model.Entry{At: at, Recorded: now, Body: b}
+			return appendEntries(s, t, p.row.Batch.Batch, now, p.row.Vessel.Label+": "+said+"; u undoes it", e), nil
+		})
+}
+
+// openPitch asks which yeast went in.
+func (p *formPane) openPitch(row model.Row) {
+	p.openEntry("Yeast into", "yeast written down", row, []field{
+		choiceField("yeast", model.YeastGroups()),
+		textField("name", "your own words for it; may stay empty", ""),
+		textField("stands", "alcohol it stands, if the packet says: 16", ""),
+	}, func(p formPane) (model.Body, error) {
+		pitch := model.Pitch{Yeast: model.YeastGroup(p.fields[0].value()), Name: p.fields[1].value()}
+		if text := strings.TrimRight(p.fields[2].value(), " %vol"); text != "" {
+			x, err := strconv.ParseFloat(text, 64)
+			if err != nil {
+				return nil, fmt.Errorf("alcohol %q is not understood; write a number such as 16: %w", text, model.ErrInvalid)
+			}
+			pitch.Tolerance = calc.PercentVol(x)
+		}
+		return pitch, nil
+	})
+}
+
+// openAddition asks for something stirred in, such as a feed of honey.
+func (p *formPane) openAddition(row model.Row) {
+	p.openEntry("Stir into", "addition written down", row, []field{
+		textField("what", "honey 300g; anything of the handbook", ""),
+		textField("why", "feed, top up; may stay empty", ""),
+	}, func(p formPane) (model.Body, error) {
+		portions, err := model.ParsePortions(p.opts.Sweeteners, p.fields[0].value())
+		if err != nil {
+			return nil, err
+		}
+		if len(portions) != 1 {
+			return nil, fmt.Errorf("write one thing and how much, as honey 300g: %w", model.ErrInvalid)
+		}
+		return model.Addition{Portion: portions[0], Purpose: p.fields[1].value()}, nil
+	})
+}
+
+// openRack asks which of the free vessels the batch moves to.
+func (p *formPane) openRack(row model.Row, free []model.Vessel) {
+	labels := make([]string, len(free))
+	for i, v := range free {
+		labels[i] = v.Label
+	}
+	p.openEntry("Rack", "racked", row, []field{
+		choiceField("into", labels),
+		textField("volume", "what arrived, 18L; empty if nothing was left behind", ""),
+	}, func(p formPane) (model.Body, error) {
+		rack := model.Rack{To: free[p.fields[0].choice].ID}
+		if text := p.fields[1].value(); text != "" {
+			v, err := model.ParseVolume(text)
+			if err != nil {
+				return nil, err
+			}
+			rack.Volume = v
+		}
+		return rack, nil
+	})
+}
+
+// openBottling asks how many bottles were filled.
+func (p *formPane) openBottling(row model.Row) {
+	p.openEntry("Bottle", "bottling written down", row, []field{
+		textField("bottles", "how many", ""),
+		textField("of", "750mL, 500mL, 12floz", "750mL"),
+		choiceField("then", []string{"the vessel is empty", "the rest stays in it"}),
+	}, func(p formPane) (model.Body, error) {
+		n, err := strconv.Atoi(p.fields[0].value())
+		if err != nil {
+			return nil, fmt.Errorf("number of bottles %q is not understood; write 24: %w", p.fields[0].value(), model.ErrInvalid)
+		}
+		size, err := model.ParseVolume(p.fields[1].value())
+		if err != nil {
+			return nil, err
+		}
+		return model.Bottle{Count: n, Size: size, Rest: p.fields[2].choice == 1}, nil
+	})
+	p.note = "Living yeast and any sugar it can use make pressure in a closed bottle. Wait for two equal readings at least three days apart, and keep the first bottles where a burst hurts nobody."
+}
+
+// openBatchForm asks for a batch in the selected vessel, if it is free.
+func (a app) openBatchForm() (tea.Model, tea.Cmd) {
+	row, ok := a.shelf.selected()
+	switch {
+	case !ok:
+		a.status = status{a.shelf.whyNoBatch(), saidPlain}
+	case !row.Empty():
+		a.status = status{row.Vessel.Label + " holds " + row.Batch.Name + "; choose an empty vessel", saidPlain}
+	default:
+		a.form.openBatch(row)
+		a.enter(onForm)
+	}
+	return a, nil
+}
+
+// openRackForm asks where the batch goes, if there is anywhere.
+func (a app) openRackForm(row model.Row) (tea.Model, tea.Cmd) {
+	var free []model.Vessel
+	for _, r := range a.shelf.rows {
+		if r.Empty() {
+			free = append(free, r.Vessel)
+		}
+	}
+	if len(free) == 0 {
+		a.status = status{"no empty vessel to rack into; " + a.shelf.keys.NewVessel.Help().Key + " adds one", saidPlain}
+		return a, nil
+	}
+	a.form.openRack(row, free)
+	a.enter(onForm)
+	return a, nil
+}
