@@ -19,12 +19,12 @@ var (
 
 	// ErrExists is returned by create when the path already holds something,
 	// a cellar or not. Nothing was touched.
-	ErrExists = errors.New("a file is already there")
+	ErrExists = errors.New("a file is already there; name another, or move it away")
 
 	// ErrBusy is returned when other sessions kept the file locked for longer
 	// than this one was willing to wait. Nothing was read or written; the same
 	// call may succeed a moment later.
-	ErrBusy = errors.New("locked by another session")
+	ErrBusy = errors.New("locked by another session; try again, or end the one that holds it")
 )
 
 // Errors that say the file is there but is not a cellar this program can read.
@@ -32,16 +32,16 @@ var (
 var (
 	// ErrNotCellar is returned when the file is of another kind: text, a
 	// folder, a database that some other program made.
-	ErrNotCellar = errors.New("not a cellar")
+	ErrNotCellar = errors.New("not a cellar; name another file with --cellar")
 
 	// ErrNewer is returned when a later version of the program wrote the file.
 	// Writing to it would drop what this version does not know.
-	ErrNewer = errors.New("made by a newer program")
+	ErrNewer = errors.New("made by a newer glassrow; use that one")
 
 	// ErrDamaged is returned when the file was a cellar, but bytes are missing
 	// or contradict each other. It may come from opening the file or only when
 	// a transaction reaches the bad part; the rest is often still readable.
-	ErrDamaged = errors.New("damaged")
+	ErrDamaged = errors.New("damaged; put it aside and bring back your last copy")
 )
 
 // Errors that can occur when writing. The file holds what it held before.
@@ -49,11 +49,11 @@ var (
 	// ErrReadOnly is returned by create and update when permissions, or the
 	// filesystem, forbid writing; and by view when the file is of an older
 	// schema and so would have to be upgraded first.
-	ErrReadOnly = errors.New("not writable")
+	ErrReadOnly = errors.New("not writable; see to the rights of the file and its folder")
 
 	// ErrNoSpace is returned by create and update when the disk or the
 	// person's share of it is full.
-	ErrNoSpace = errors.New("disk full")
+	ErrNoSpace = errors.New("disk full; make room, nothing was changed")
 )
 
 // kinds lists every sentinel once, so that an error which already carries one
