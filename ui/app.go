@@ -20,6 +20,11 @@ type Options struct {
 	Glyphs     Glyphs
 	Demo       bool // an invented cellar, thrown away afterwards
 
+	// Settle is how long the cursor must rest on a vessel before its batch is read
+	// and drawn: on a slow line a walk along the shelf then sends two short lines
+	// a step and not a chart. Zero is at once.
+	Settle time.Duration
+
 	// LookEvery is how often the store is asked whether another session wrote;
 	// zero is never.
 	LookEvery time.Duration
@@ -59,6 +64,7 @@ type app struct {
 
 	status     status
 	typedAhead []tea.KeyMsg // keys that wait for the shelf or the selected batch to be read
+	moves      int          // of the cursor, to know the last
 	lastTicket ticket
 	saving     int
 	quitting   bool
@@ -177,13 +183,18 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case shelfLoadedMsg:
 		a.shelf.setShelf(msg.shelf)
+		cmd := a.loadSelected()
 		if a.shelf.selectedBatch() == 0 {
 			return a.resume()
 		}
-		return a, a.loadSelected()
+		return a, cmd
 	case batchLoadedMsg:
 		a.setBatch(msg.batch, msg.state, msg.err)
 		return a.resume()
+	case settledMsg:
+		if int(msg) == a.moves {
+			return a, a.loadSelected()
+		}
 	case loadFailedMsg:
 		a.typedAhead = nil
 		a.status = status{msg.err.Error(), saidBad}
@@ -227,6 +238,7 @@ func (a app) resume() (tea.Model, tea.Cmd) {
 // setBatch hands a batch to every pane that may show it.
 func (a *app) setBatch(b model.Batch, s model.State, err error) {
 	if b.ID == a.shelf.selectedBatch() {
+		a.batch.turnTo(a.shelf.selectedLabel())
 		a.batch.setBatch(b, s, err)
 		a.journal.setBatch(b)
 	}
@@ -282,10 +294,11 @@ func (a *app) newTicket() ticket {
 // reload reads everything again.
 func (a app) reload() tea.Cmd { return loadShelf(a.opts.Store) }
 
-// loadSelected reads the batch the shelf points at.
-func (a app) loadSelected() tea.Cmd {
+// loadSelected reads the batch the shelf points at, and turns to it.
+func (a *app) loadSelected() tea.Cmd {
 	id := a.shelf.selectedBatch()
 	if id == 0 {
+		a.batch.turnTo(a.shelf.selectedLabel())
 		return nil
 	}
 	return loadBatch(a.opts.Store, id, a.opts.Now())
@@ -346,7 +359,8 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.switchUnits()
 	case a.shelf.move(k):
 		a.status = status{}
-		return a, a.loadSelected()
+		a.moves++
+		return a, settle(a.opts.Settle, a.moves)
 	}
 	return a.batchAction(k)
 }
@@ -364,7 +378,7 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	if !a.batch.shows(row.Batch.Batch) {
 		a.typedAhead = append(a.typedAhead, k)
-		return a, nil
+		return a, a.loadSelected()
 	}
 	switch {
 	case key.Matches(k, keys.Read):

@@ -16,8 +16,12 @@ type batchPane struct {
 	opts  Options
 	batch model.Batch
 	state model.State
-	err   error // why the journal cannot be worked out
+	err   error  // why the journal cannot be worked out
+	label string // the vessel on show, which the cursor may have left a moment ago
 }
+
+// turnTo shows another vessel.
+func (p *batchPane) turnTo(label string) { p.label = label }
 
 func newBatchPane(o Options) batchPane { return batchPane{opts: o} }
 

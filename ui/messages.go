@@ -49,6 +49,17 @@ type (
 	tickMsg time.Time
 )
 
+// settledMsg says that the cursor has rested since its n-th move.
+type settledMsg int
+
+// settle waits for the cursor to rest.
+func settle(wait time.Duration, move int) tea.Cmd {
+	if wait <= 0 {
+		return func() tea.Msg { return settledMsg(move) }
+	}
+	return tea.Tick(wait, func(time.Time) tea.Msg { return settledMsg(move) })
+}
+
 // ticket tells a pane's own write from another's.
 type ticket int
 

@@ -24,6 +24,10 @@ const framesPerSecond = 120
 // lookEvery is how often a dashboard looks for what other sessions wrote.
 const lookEvery = time.Second
 
+// settleAfter is shorter than a person takes to look from a line to its chart, and
+// longer than a held-down key takes to repeat.
+const settleAfter = 120 * time.Millisecond
+
 // Terminal is where the dashboard runs.
 type Terminal struct {
 	In     *os.File
@@ -85,7 +89,7 @@ func (t terminalWriter) Write(p []byte) (int, error) { return t.w.Write(p) }
 // the terminal and comes back as an error.
 func Run(o Options, t Terminal) error {
 	o = t.Prepare(o)
-	o.LookEvery = lookEvery
+	o.LookEvery, o.Settle = lookEvery, settleAfter
 	out := terminalWriter{t.Out, &colorprofile.Writer{Forward: t.Out, Profile: colorprofile.Detect(t.Out, t.Env)}}
 	p := tea.NewProgram(New(o), tea.WithAltScreen(), tea.WithInput(t.In), tea.WithOutput(out), tea.WithFPS(framesPerSecond))
 	_, err := p.Run()

@@ -64,6 +64,22 @@ func (p shelfPane) selectedBatch() model.BatchID {
 	return row.Batch.Batch
 }
 
+// selectedLabel returns the label under the cursor, or nothing.
+func (p shelfPane) selectedLabel() string {
+	row, _ := p.selected()
+	return row.Vessel.Label
+}
+
+// labelled returns the row of a label.
+func (p shelfPane) labelled(label string) (model.Row, bool) {
+	for _, r := range p.rows {
+		if r.Vessel.Label == label {
+			return r, true
+		}
+	}
+	return model.Row{}, false
+}
+
 // whyNoBatch says why a key that needs a batch does nothing.
 func (p shelfPane) whyNoBatch() string {
 	row, ok := p.selected()

@@ -79,7 +79,7 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return helpView(a.helping, w, h, a.opts.Glyphs, st)
 	}
 	shelf := a.shelf.view(l.shelf.w, l.shelf.h, now, st)
-	row, ok := a.shelf.selected()
+	row, ok := a.shelf.labelled(a.batch.label)
 	if !ok {
 		return padLines(shelf, w, h)
 	}
