@@ -65,6 +65,11 @@ func UnknownMustSolids() Liquid {
 // classic minimum (Bely, Sablayrolles & Barre 1990, from memory).
 const typicalNitrogen YAN = 140
 
+// unknownNitrogen is the spread of the logarithm of a must's nitrogen when nothing is
+// said: musts of 70 to 370 mg N/L are common (diagnosis notes, section 1), a factor
+// of 1.6 either side of the middle.
+const unknownNitrogen = 0.5
+
 // ProspectOf returns the prospect of a must of which only the first gravity, the
 // temperature and the yeast's tolerance are known. og from 1.000 to 1.2.
 func ProspectOf(og SG, t Celsius, tolerance PercentVol) (Prospect, error) {
@@ -78,6 +83,7 @@ func ProspectOf(og SG, t Celsius, tolerance PercentVol) (Prospect, error) {
 	p := TypicalUptake(t, typicalNitrogen, tolerance)
 	spread := TypicalSpread()
 	spread.Unfermentable = 2 * solidsSpread
+	spread.Nitrogen = math.Hypot(spread.Nitrogen, unknownNitrogen)
 	return Prospect{Start: p.Pitched(must), Typical: p, Spread: spread}, nil
 }
 
