@@ -92,7 +92,7 @@ func (m *forecastModel) modes() []mode {
 	var tops []mode
 	for _, z := range fitStarts {
 		top := m.climb(z)
-		if !slices.ContainsFunc(tops, func(o mode) bool { return near(&o.at, &top.at) }) {
+		if !slices.ContainsFunc(tops, func(o mode) bool { return closeTops(&o.at, &top.at) }) {
 			tops = append(tops, top)
 		}
 	}
@@ -114,7 +114,7 @@ func possible(z *fitVector) bool {
 	return true
 }
 
-func near(a, b *fitVector) bool {
+func closeTops(a, b *fitVector) bool {
 	for i := range a {
 		if math.Abs(a[i]-b[i]) > modesApart {
 			return false

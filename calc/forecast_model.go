@@ -248,14 +248,14 @@ func (m *forecastModel) hasFood(z *fitVector, t float64) bool {
 	}
 	y := r.walk.reach(t)
 	strength := 100 * r.walk.rates.ethanol(&y) / ethanolDensityPure20
-	return y.hexose() > drySugar && strength < nearTolerance*float64(m.prospect.Typical.Tolerance)
+	return y.hexose() > drySugar && strength < spentFrom*float64(m.prospect.Typical.Tolerance)
 }
 
 // Limits of the phases.
 const (
-	leastFall     = 0.003 // a fall of three points is worth the name
-	drySugar      = 4.0   // g/L, the OIV limit for dry wine
-	nearTolerance = 0.9
+	leastFall = 0.003 // a fall of three points is worth the name
+	drySugar  = 4.0   // g/L, the OIV limit for dry wine
+	spentFrom = 0.9
 )
 
 // odd returns the places of the readings that lie far off the course.
