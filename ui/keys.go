@@ -9,7 +9,8 @@ func bind(keys, shown, what string, more ...string) key.Binding {
 	return key.NewBinding(key.WithKeys(append([]string{keys}, more...)...), key.WithHelp(shown, what))
 }
 
-// keyMap is the bindings of one focus: a few for the footer, all for the help.
+// keyMap is the bindings of one focus: a few for the footer, all for the help. On
+// a narrow screen the footer keeps the last two and, of the others, the first.
 type keyMap interface {
 	ShortHelp() []key.Binding
 	FullHelp() [][]key.Binding
@@ -68,7 +69,7 @@ type lineKeys struct {
 
 func newLineKeys() lineKeys {
 	return lineKeys{
-		Accept: bind("enter", "enter", "write it down"),
+		Accept: bind("enter", "enter", "write down"),
 		Skip:   bind("tab", "tab", "skip"),
 		Back:   bind("shift+tab", "shift-tab", "the one before"),
 		Cancel: bind("esc", "esc", "leave", "ctrl+c"),
@@ -83,7 +84,7 @@ func (k lineKeys) inRound(on bool) lineKeys {
 }
 
 func (k lineKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Accept, k.Skip, k.Back, k.Cancel}
+	return []key.Binding{k.Skip, k.Back, k.Accept, k.Cancel}
 }
 func (k lineKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
@@ -95,13 +96,13 @@ type sweetenKeys struct {
 
 func newSweetenKeys() sweetenKeys {
 	return sweetenKeys{
-		Less:     bind("left", "← →", "less, more", "h"),
+		Less:     bind("left", "← →", "amount", "h"),
 		More:     bind("right", "→", "a little more", "l"),
-		MuchLess: bind("pgdown", "pgdn pgup", "much less, more", "shift+left", "H"),
+		MuchLess: bind("pgdown", "pgdn pgup", "a lot", "shift+left", "H"),
 		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
 		Prev:     bind("up", "↑ ↓", "sweetener", "k"),
 		Next:     bind("down", "↓", "next sweetener", "j"),
-		Target:   bind("t", "t", "type a target"),
+		Target:   bind("t", "t", "target"),
 		Zero:     bind("0", "0", "back to nothing"),
 		Commit:   bind("enter", "enter", "commit"),
 		Undo:     bind("u", "u", "undo"),
@@ -111,7 +112,7 @@ func newSweetenKeys() sweetenKeys {
 }
 
 func (k sweetenKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Less, k.Prev, k.Target, k.Commit, k.Undo, k.MuchLess, k.Help, k.Leave}
+	return []key.Binding{k.Less, k.Commit, k.Target, k.Prev, k.Undo, k.MuchLess, k.Help, k.Leave}
 }
 
 func (k sweetenKeys) FullHelp() [][]key.Binding {
@@ -142,17 +143,17 @@ type formKeys struct {
 
 func newFormKeys() formKeys {
 	return formKeys{
-		Next:   bind("tab", "tab ↓", "next field", "down"),
-		Prev:   bind("shift+tab", "↑", "field before", "up"),
+		Next:   bind("tab", "tab", "next", "down"),
+		Prev:   bind("shift+tab", "↑", "back", "up"),
 		Left:   bind("left", "← →", "choose"),
 		Right:  bind("right", "→", "choose"),
-		Accept: bind("enter", "enter", "write it down"),
+		Accept: bind("enter", "enter", "write down"),
 		Cancel: bind("esc", "esc", "leave", "ctrl+c"),
 	}
 }
 
 func (k formKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Next, k.Prev, k.Left, k.Accept, k.Cancel}
+	return []key.Binding{k.Next, k.Left, k.Prev, k.Accept, k.Cancel}
 }
 func (k formKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
@@ -172,7 +173,7 @@ func newJournalKeys() journalKeys {
 }
 
 func (k journalKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Up, k.Down, k.Void, k.Undo, k.Help, k.Leave}
+	return []key.Binding{k.Void, k.Undo, k.Up, k.Down, k.Help, k.Leave}
 }
 func (k journalKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
