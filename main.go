@@ -76,9 +76,7 @@ func stored(s *data.Store, err error) (ui.Store, error) {
 	return s, nil
 }
 
-// isTerminal reports whether a dashboard can be shown: both ends are a terminal,
-// and one that understands more than lines of text.
+// isTerminal reports whether both ends are a terminal, of whatever kind.
 func isTerminal() bool {
-	kind := os.Getenv("TERM")
-	return kind != "" && kind != "dumb" && term.IsTerminal(os.Stdin.Fd()) && term.IsTerminal(os.Stdout.Fd())
+	return term.IsTerminal(os.Stdin.Fd()) && term.IsTerminal(os.Stdout.Fd())
 }
