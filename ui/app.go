@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // Options are what the dashboard is started with.
@@ -433,5 +434,5 @@ func (a app) switchUnits() (tea.Model, tea.Cmd) {
 	return a, saveSettings(a.opts.Store, a.newTicket(), set, said)
 }
 
-// units returns how quantities are written now.
-func (a app) units() units { return units{us: a.shelf.shelf.Settings.US, g: a.opts.Glyphs} }
+// words returns how things are written now.
+func (a app) words() words.Words { return a.opts.Glyphs.Words(a.shelf.shelf.Settings.US) }

@@ -8,6 +8,7 @@ import (
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/plot"
+	"cellar.local/glassrow/ui/words"
 )
 
 // batchPane shows the batch that the shelf points at: its standing and why, its
@@ -34,14 +35,14 @@ func (p *batchPane) setBatch(b model.Batch, s model.State, err error) {
 func (p batchPane) shows(id model.BatchID) bool { return id != 0 && p.batch.ID == id }
 
 // view draws the batch of row in w by h cells.
-func (p batchPane) view(row model.Row, w, h int, now time.Time, u units, st *Styles) []string {
+func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words, st *Styles) []string {
 	if h <= 0 {
 		return nil
 	}
 	title := rule(p.opts.Glyphs.text(rowTitle(row, now)), w, p.opts.Glyphs, st)
 	switch {
 	case row.Empty():
-		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(capacityText(row.Vessel, u))), "  nothing in it"}, w, h)
+		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(capacityText(row.Vessel, say))), "  nothing in it"}, w, h)
 	case !p.shows(row.Batch.Batch):
 		return padLines([]string{title}, w, h)
 	case p.err != nil:
@@ -51,7 +52,7 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, u units, st *Sty
 	if h < roomyFrom {
 		reasons = reasons[:min(len(reasons), 2)]
 	}
-	lines := append(append([]string{title}, reasons...), p.figures(row, w, u, st)...)
+	lines := append(append([]string{title}, reasons...), p.figures(row, w, say, st)...)
 	sugars := p.sugars(w, st)
 	chart := min(chartMost, h-len(lines)-len(sugars))
 	if chart < 5 {
@@ -63,7 +64,7 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, u units, st *Sty
 	lines = append(lines, sugars...)
 	if room := h - len(lines) - 2; room > 0 {
 		lines = append(lines, "", st.Heading.Render(fit("  Last entries", w)))
-		lines = append(lines, p.recent(w, min(room-1, recentMost), now, u, st)...)
+		lines = append(lines, p.recent(w, min(room-1, recentMost), now, say, st)...)
 	}
 	return padLines(lines, w, h)
 }
@@ -78,12 +79,12 @@ const (
 )
 
 // recent lists the newest entries that count.
-func (p batchPane) recent(w, most int, now time.Time, u units, st *Styles) []string {
+func (p batchPane) recent(w, most int, now time.Time, say words.Words, st *Styles) []string {
 	live := p.batch.Live()
 	var lines []string
 	for i := len(live) - 1; i >= 0 && len(lines) < most; i-- {
 		when := live[i].At.In(now.Location()).Format("02 Jan 15:04")
-		lines = append(lines, "  "+st.Muted.Render(when)+"  "+cut(describe(live[i], u), w-16))
+		lines = append(lines, "  "+st.Muted.Render(when)+"  "+cut(say.Entry(live[i].Body, nil), w-16))
 	}
 	return lines
 }
@@ -132,13 +133,13 @@ func (p batchPane) reasons(row model.Row, w int, st *Styles) []string {
 }
 
 // figures are the numbers of the batch, side by side.
-func (p batchPane) figures(row model.Row, w int, u units, st *Styles) []string {
+func (p batchPane) figures(row model.Row, w int, say words.Words, st *Styles) []string {
 	s := p.state
 	return flow([]string{
-		st.Strong.Render(u.fineGravity(s.SG())) + st.Muted.Render(" from ") + u.gravity(s.Original),
-		st.Strong.Render(u.strength(s.Strength, s.PlusMinus)),
-		u.volume(s.Figures.Volume) + st.Muted.Render(" of "+u.volume(row.Vessel.Capacity)),
-		st.Muted.Render("sugar ") + u.perLitre(s.Figures.Sugar),
+		st.Strong.Render(say.FineGravity(s.SG())) + st.Muted.Render(" from ") + say.Gravity(s.Original),
+		st.Strong.Render(say.Strength(s.Strength, s.PlusMinus)),
+		say.Volume(s.Figures.Volume) + st.Muted.Render(" of "+say.Volume(row.Vessel.Capacity)),
+		st.Muted.Render("sugar ") + say.PerLitre(s.Figures.Sugar),
 	}, w, "   ")
 }
 

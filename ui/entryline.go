@@ -10,8 +10,8 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // entryLine is where a reading or a note is typed. It says what it understood
@@ -89,7 +89,7 @@ func (e entryLine) update(k tea.KeyMsg) entryLine {
 // entry returns what the text says as a journal entry, and what to tell the
 // person once it is written. An odd reading comes back as a question the first
 // time.
-func (e *entryLine) entry(now time.Time, u units) (entry model.Entry, said string, err error) {
+func (e *entryLine) entry(now time.Time, say words.Words) (entry model.Entry, said string, err error) {
 	text := e.input.Value()
 	if e.note {
 		n := model.Note{Text: strings.TrimSpace(text)}
@@ -148,9 +148,9 @@ func (a app) acceptEntry() (tea.Model, tea.Cmd) {
 		return a.stepRound(+1)
 	}
 	now := a.opts.Now()
-	entry, said, err := e.entry(now, a.units())
+	entry, said, err := e.entry(now, a.words())
 	if err != nil {
-		e.trouble = plainError(err)
+		e.trouble = words.PlainError(err)
 		if s, odd := err.(surpriseError); odd {
 			e.trouble = "Odd: " + string(s) + ". Enter again writes it down all the same."
 		}
@@ -234,7 +234,7 @@ func (a *app) nextInRound(by int) tea.Cmd {
 }
 
 // view draws the line, and under it what was understood.
-func (e entryLine) view(w int, now time.Time, u units, st *Styles) []string {
+func (e entryLine) view(w int, now time.Time, say words.Words, st *Styles) []string {
 	what := "reading of "
 	if e.note {
 		what = "note on "
@@ -245,12 +245,12 @@ func (e entryLine) view(w int, now time.Time, u units, st *Styles) []string {
 	}
 	in := e.input
 	in.Width = max(8, w-width(prompt)-2)
-	return append([]string{prompt + in.View()}, e.understood(w, now, u, st)...)
+	return append([]string{prompt + in.View()}, e.understood(w, now, say, st)...)
 }
 
 // understood says what the text would mean, what is wrong with it, or what can
 // be typed.
-func (e entryLine) understood(w int, now time.Time, u units, st *Styles) []string {
+func (e entryLine) understood(w int, now time.Time, say words.Words, st *Styles) []string {
 	said := func(text string, style func(...string) string) []string {
 		lines := wrap(e.opts.Glyphs.text(text), w-1)
 		for i, l := range lines {
@@ -273,39 +273,39 @@ func (e entryLine) understood(w int, now time.Time, u units, st *Styles) []strin
 	}
 	r, at, err := model.ParseDatedReading(text, now, e.settings)
 	if err != nil {
-		return said(plainError(err), st.Warn.Render)
+		return said(words.PlainError(err), st.Warn.Render)
 	}
 	if len(e.batch.Entries) == 0 {
 		return []string{""} // in a round the journal may still be on its way
 	}
 	got, err := model.Understand(e.batch, r, at)
 	if err != nil {
-		return said(plainError(err), st.Warn.Render)
+		return said(words.PlainError(err), st.Warn.Render)
 	}
 	if got.Surprise != "" {
-		return said("Odd: "+got.Surprise+". "+understoodText(got, at, now, u), st.Warn.Render)
+		return said("Odd: "+got.Surprise+". "+understoodText(got, at, now, say), st.Warn.Render)
 	}
-	return said(understoodText(got, at, now, u), st.Good.Render)
+	return said(understoodText(got, at, now, say), st.Good.Render)
 }
 
 // explainMost is how many lines an explanation may take from the screen above.
 const explainMost = 4
 
 // understoodText is the sentence a reading stands for.
-func understoodText(got model.Understood, at, now time.Time, u units) string {
+func understoodText(got model.Understood, at, now time.Time, say words.Words) string {
 	var parts []string
 	r := got.Reading
 	if r.HasGravity() {
-		sg := u.gravity(r.Gravity)
+		sg := say.Gravity(r.Gravity)
 		if r.HasTemperature {
-			sg += " at " + u.temperature(r.Temperature)
+			sg += " at " + say.Temperature(r.Temperature)
 		}
 		if r.HasTemperature || r.Scale != model.ScaleSG {
-			sg += " " + u.g.Arrow + " " + u.fineGravity(got.SG)
+			sg += " " + say.Arrow() + " " + say.FineGravity(got.SG)
 		}
-		parts = append(parts, sg, u.strength(got.Strength, got.PlusMinus), changeText(got))
+		parts = append(parts, sg, say.Strength(got.Strength, got.PlusMinus), changeText(got, say))
 	} else if r.HasTemperature {
-		parts = append(parts, u.temperature(r.Temperature))
+		parts = append(parts, say.Temperature(r.Temperature))
 	}
 	if r.PH != 0 {
 		parts = append(parts, fmt.Sprintf("pH %.2f", r.PH))
@@ -316,16 +316,6 @@ func understoodText(got model.Understood, at, now time.Time, u units) string {
 	return strings.Join(parts, "; ")
 }
 
-func changeText(got model.Understood) string {
-	return fmt.Sprintf("%+.0f points in %s", got.Change, span(time.Duration(got.Days*24*float64(time.Hour))))
-}
-
-// plainError takes the sentinels off the end of a message: the sentence before
-// them says it all.
-func plainError(err error) string {
-	text := err.Error()
-	for _, s := range []error{model.ErrInvalid, calc.ErrUnreachable, calc.ErrOutOfRange, calc.ErrNotANumber} {
-		text = strings.TrimSuffix(text, ": "+s.Error())
-	}
-	return text
+func changeText(got model.Understood, say words.Words) string {
+	return say.WholePoints(got.Change) + " in " + words.Span(time.Duration(got.Days*24*float64(time.Hour)))
 }

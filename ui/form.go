@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // field is one line of a form: typed text, or a choice of words.
@@ -159,7 +160,7 @@ func (a app) refuseForm(err error) (tea.Model, tea.Cmd) {
 		p.focusField(p.at + 1)
 		return a, nil
 	}
-	p.trouble = plainError(err)
+	p.trouble = words.PlainError(err)
 	return a, nil
 }
 

@@ -5,37 +5,38 @@ import (
 
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/plot"
+	"cellar.local/glassrow/ui/words"
 )
 
 // Glyphs are the runes the terminal can show.
 type Glyphs struct {
-	Runes                    plot.Runes
-	Pointer, Rule, Dot       string
-	Times, Degree, PlusMinus string
-	Arrow, Left, Right       string
-	standing                 map[model.Standing]string
-	Trouble, Late            string
+	Runes         plot.Runes
+	Signs         words.Signs
+	Pointer, Rule string
+	Left, Right   string
+	standing      map[model.Standing]string
+	Trouble, Late string
 }
 
 var plainGlyphs = Glyphs{
-	Runes: plot.ASCII, Pointer: ">", Rule: "-", Dot: "-", Times: "x", Degree: " ", PlusMinus: "+-",
-	Arrow: "->", Left: "<", Right: ">", Trouble: "!", Late: "*",
+	Runes: plot.ASCII, Signs: words.ASCII, Pointer: ">", Rule: "-",
+	Left: "<", Right: ">", Trouble: "!", Late: "*",
 	standing: map[model.Standing]string{
 		model.Lag: ".", model.Working: "v", model.Slowing: "~", model.Flat: "=", model.Bottled: "b", model.Empty: " ",
 	},
 }
 
 var richGlyphs = Glyphs{
-	Runes: plot.Braille, Pointer: "▸", Rule: "─", Dot: "·", Times: "×", Degree: "°", PlusMinus: "±",
-	Arrow: "→", Left: "‹", Right: "›", Trouble: "!", Late: "•",
+	Runes: plot.Braille, Signs: words.AnySign, Pointer: "▸", Rule: "─",
+	Left: "‹", Right: "›", Trouble: "!", Late: "•",
 	standing: map[model.Standing]string{
 		model.Lag: "°", model.Working: "▼", model.Slowing: "▿", model.Flat: "─", model.Bottled: "▪", model.Empty: " ",
 	},
 }
 
 var consoleGlyphs = Glyphs{
-	Runes: plot.Console, Pointer: ">", Rule: "─", Dot: "·", Times: "x", Degree: "°", PlusMinus: "+-",
-	Arrow: "->", Left: "<", Right: ">", Trouble: "!", Late: "•",
+	Runes: plot.Console, Signs: words.FewSigns, Pointer: ">", Rule: "─",
+	Left: "<", Right: ">", Trouble: "!", Late: "•",
 	standing: map[model.Standing]string{
 		model.Lag: "°", model.Working: "▼", model.Slowing: "~", model.Flat: "─", model.Bottled: "■", model.Empty: " ",
 	},
@@ -57,20 +58,12 @@ func GlyphsFor(r plot.Runes) Glyphs {
 }
 
 // RunesFor chooses a rune set from the environment: the override if it names
-// one, else by locale (LC_ALL, LC_CTYPE, LANG, in that order) and TERM.
+// one, else by locale and TERM.
 func RunesFor(getenv func(string) string) plot.Runes {
 	if r, ok := plot.ParseRunes(strings.ToLower(getenv("GLASSROW_RUNES"))); ok {
 		return r
 	}
-	locale := getenv("LC_ALL")
-	if locale == "" {
-		locale = getenv("LC_CTYPE")
-	}
-	if locale == "" {
-		locale = getenv("LANG")
-	}
-	locale = strings.ToLower(locale)
-	if !strings.Contains(locale, "utf-8") && !strings.Contains(locale, "utf8") {
+	if !words.UTF8(getenv) {
 		return plot.ASCII
 	}
 	if getenv("TERM") == "linux" {
@@ -82,21 +75,9 @@ func RunesFor(getenv func(string) string) plot.Runes {
 // Standing returns the mark for a standing.
 func (g Glyphs) Standing(s model.Standing) string { return g.standing[s] }
 
-// text makes words from a file, a keyboard or an error safe to show: control
-// characters become visible stand-ins and, where the terminal knows only ASCII,
-// everything else does too.
-func (g Glyphs) text(s string) string {
-	s = clean(s)
-	if g.Runes == plot.ASCII {
-		s = strings.Map(func(r rune) rune {
-			if r > '~' {
-				return '?'
-			}
-			return r
-		}, inASCII.Replace(s))
-	}
-	return s
-}
+// Words returns how to write for a person who reads in these units on a terminal
+// that shows these glyphs.
+func (g Glyphs) Words(us bool) words.Words { return words.Words{US: us, Signs: g.Signs} }
 
-// inASCII spells out what the program itself writes.
-var inASCII = strings.NewReplacer("±", "+-", " °C", " C", " °F", " F", "°", " deg", "→", "->", "×", "x", "–", "-", "’", "'")
+// text is [words.Words.Text], which cares for no units.
+func (g Glyphs) text(s string) string { return g.Words(false).Text(s) }

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // journalPane is the diary of a batch, the newest entry first.
@@ -93,17 +94,17 @@ func (p journalPane) voidOf(id model.EntryID) (model.Entry, bool) {
 }
 
 // view draws the journal in w by h cells.
-func (p journalPane) view(w, h int, now time.Time, u units, st *Styles) []string {
+func (p journalPane) view(w, h int, now time.Time, say words.Words, st *Styles) []string {
 	lines := []string{rule("Journal of "+p.opts.Glyphs.text(p.batch.Name), w, p.opts.Glyphs, st)}
 	room := max(1, h-1)
 	from := firstShown(p.cursor, len(p.batch.Entries), room)
 	for i := from; i < min(len(p.batch.Entries), from+room); i++ {
-		lines = append(lines, p.line(i, w, now, u, st))
+		lines = append(lines, p.line(i, w, now, say, st))
 	}
 	return padLines(lines, w, h)
 }
 
-func (p journalPane) line(i, w int, now time.Time, u units, st *Styles) string {
+func (p journalPane) line(i, w int, now time.Time, say words.Words, st *Styles) string {
 	e := p.at(i)
 	pointer := "  "
 	if i == p.cursor {
@@ -113,7 +114,7 @@ func (p journalPane) line(i, w int, now time.Time, u units, st *Styles) string {
 	if e.At.Year() != now.Year() {
 		date = e.At.In(now.Location()).Format("02 Jan 2006 ")
 	}
-	text := describe(e, u)
+	text := say.Entry(e.Body, nil)
 	style := st.Plain
 	switch {
 	case e.Body.Kind() == model.KindVoid:

@@ -10,6 +10,7 @@ import (
 
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/plot"
+	"cellar.local/glassrow/ui/words"
 )
 
 // shelfPane is the list of vessels, what needs attention first.
@@ -220,32 +221,32 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 		label, name = st.Chosen.Render(fit(label, c.label)), st.Chosen.Render(fit(name, c.name))
 	}
 	if r.Empty() {
-		return p.assemble(c, pointer, mark, word, label, st.Muted.Render(fit(capacityText(r.Vessel, p.units()), c.name)), "", "", "", "", "", "")
+		return p.assemble(c, pointer, mark, word, label, st.Muted.Render(fit(capacityText(r.Vessel, p.words()), c.name)), "", "", "", "", "", "")
 	}
 	b := r.Batch
 	due := b.Next()
 	dueText := ""
 	if !due.At.IsZero() {
-		dueText = fit(due.What+" "+when(due.At, now), c.due)
+		dueText = fit(due.What+" "+words.Due(due.At, now), c.due)
 		if urgency == model.Overdue {
 			dueText = st.Warn.Render(dueText)
 		}
 	}
-	read := fitRight(age(b.LastReading, now), c.read)
+	read := fitRight(words.Age(b.LastReading, now), c.read)
 	if urgency == model.Overdue {
 		read = st.Warn.Render(read)
 	}
-	u := p.units()
-	return p.assemble(c, pointer, mark, word, label, name, u.gravity(b.SG), p.spark(b, c.spark, st),
-		u.shortStrength(b.Strength), age(b.Started, now), read, dueText)
+	say := p.words()
+	return p.assemble(c, pointer, mark, word, label, name, say.Gravity(b.SG), p.spark(b, c.spark, st),
+		say.ShortStrength(b.Strength), words.Age(b.Started, now), read, dueText)
 }
 
-func (p shelfPane) units() units { return units{us: p.shelf.Settings.US, g: p.opts.Glyphs} }
+func (p shelfPane) words() words.Words { return p.opts.Glyphs.Words(p.shelf.Settings.US) }
 
-func capacityText(v model.Vessel, u units) string {
-	text := string(v.Kind) + ", " + u.volume(v.Capacity)
+func capacityText(v model.Vessel, say words.Words) string {
+	text := string(v.Kind) + ", " + say.Volume(v.Capacity)
 	if v.Place != "" {
-		text += ", " + u.g.text(v.Place)
+		text += ", " + say.Text(v.Place)
 	}
 	return text
 }
@@ -284,7 +285,7 @@ func (p shelfPane) headline(now time.Time, narrow bool, st *Styles) string {
 	trouble, late := p.attention(now)
 	var parts []string
 	if !narrow || trouble+late == 0 {
-		parts = append(parts, plural(len(p.rows), "vessel"))
+		parts = append(parts, words.Count(len(p.rows), "vessel", "vessels"))
 	}
 	if trouble > 0 {
 		parts = append(parts, st.Bad.Render(fmt.Sprintf("%d in trouble", trouble)))
@@ -296,11 +297,4 @@ func (p shelfPane) headline(now time.Time, narrow bool, st *Styles) string {
 		parts = append(parts, st.Good.Render("all on track"))
 	}
 	return strings.Join(parts, ", ")
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -10,6 +10,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // sweetenPane tries a sweetener on a copy of the batch: every key works the whole
@@ -198,7 +199,7 @@ func (a app) targetKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a, nil
 	case key.Matches(k, keys.Accept):
 		if err := p.aim(p.target.Value()); err != nil {
-			p.told, p.bad = plainError(err), true
+			p.told, p.bad = words.PlainError(err), true
 			return a, nil
 		}
 		p.typing, p.told = false, ""
@@ -212,22 +213,22 @@ func (a app) targetKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // askSweeten asks before the addition is written, with what could go wrong.
 func (a app) askSweeten() (tea.Model, tea.Cmd) {
 	p := &a.sweeten
-	u := a.units()
+	say := a.words()
 	switch over := p.trial.Overflow(p.row.Vessel); {
 	case p.err != nil:
-		p.told, p.bad = plainError(p.err), true
+		p.told, p.bad = words.PlainError(p.err), true
 		return a, nil
 	case p.mass == 0:
 		p.told, p.bad = "nothing to commit: move the amount first", true
 		return a, nil
 	case over > 0:
-		p.told, p.bad = u.volume(p.trial.After.Volume)+" would not fit: "+p.row.Vessel.Label+" holds "+
-			u.volume(p.row.Vessel.Capacity)+". Take less, or rack to a larger vessel first.", true
+		p.told, p.bad = say.Volume(p.trial.After.Volume)+" would not fit: "+p.row.Vessel.Label+" holds "+
+			say.Volume(p.row.Vessel.Capacity)+". Take less, or rack to a larger vessel first.", true
 		return a, nil
 	}
 	now := a.opts.Now()
 	entry := model.Entry{At: now, Recorded: now, Body: p.trial.Entry()}
-	what := u.mass(p.mass) + " of " + p.trial.Sweetener.Name()
+	what := say.Mass(p.mass) + " of " + p.trial.Sweetener.Name()
 	question := "Stir " + what + " into " + p.row.Vessel.Label + "?"
 	said := what + " written down for " + p.row.Vessel.Label + "; u undoes it"
 	a.confirm.ask(question, cautions(p.trial, p.state), func(a *app) tea.Cmd {

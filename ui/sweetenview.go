@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/ui/words"
 )
 
 // comparison is one line of now and after; keep says that the note matters on a
@@ -15,17 +16,17 @@ type comparison struct {
 }
 
 // view draws the trial in w by h cells.
-func (p sweetenPane) view(w, h int, u units, st *Styles) []string {
+func (p sweetenPane) view(w, h int, say words.Words, st *Styles) []string {
 	lines := []string{rule("Sweeten "+p.opts.Glyphs.text(p.row.Vessel.Label+"  "+p.batch.Name), w, p.opts.Glyphs, st), ""}
-	lines = append(lines, p.controls(w, u, st)...)
+	lines = append(lines, p.controls(w, say, st)...)
 	lines = append(lines, "")
 	if p.err != nil {
-		lines = append(lines, indented(wrap(p.opts.Glyphs.text(plainError(p.err)), w-4), st.Bad.Render)...)
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(words.PlainError(p.err)), w-4), st.Bad.Render)...)
 		return padLines(lines, w, h)
 	}
-	lines = append(lines, p.table(w, u, st)...)
+	lines = append(lines, p.table(w, say, st)...)
 	lines = append(lines, "")
-	lines = append(lines, p.warnings(w, u, st)...)
+	lines = append(lines, p.warnings(w, say, st)...)
 	if bar := sugarBar(p.trial.Liquid, p.trial.After.Volume, w, p.opts.Glyphs, st); h-len(lines) > len(bar)+1 {
 		lines = append(lines, "")
 		lines = append(lines, bar...)
@@ -34,7 +35,7 @@ func (p sweetenPane) view(w, h int, u units, st *Styles) []string {
 }
 
 // controls are what the keys move: sweetener and amount, or the typed target.
-func (p sweetenPane) controls(w int, u units, st *Styles) []string {
+func (p sweetenPane) controls(w int, say words.Words, st *Styles) []string {
 	sw, ok := p.sweetener()
 	if !ok {
 		return []string{"  no sweetener in the handbook"}
@@ -50,13 +51,13 @@ func (p sweetenPane) controls(w int, u units, st *Styles) []string {
 		return []string{cut(with, w), "  " + st.Muted.Render("target  ") + in.View(),
 			"  " + st.Muted.Render(cut("300g, 1.012, 25g/l, or dry, off-dry, medium, sweet", w-2))}
 	}
-	amount := "  " + st.Muted.Render("amount  ") + st.Key.Render(g.Left+" ") + st.Strong.Render(u.mass(p.mass)) + st.Key.Render(" "+g.Right)
+	amount := "  " + st.Muted.Render("amount  ") + st.Key.Render(g.Left+" ") + st.Strong.Render(say.Mass(p.mass)) + st.Key.Render(" "+g.Right)
 	if m := kitchenMeasure(p.mass, sw.CupGrams); m != "" {
 		amount += st.Muted.Render("  about " + m)
 	}
 	fine, coarse := p.steps()
 	return []string{cut(with, w), cut(amount, w),
-		"  " + st.Muted.Render(cut(fmt.Sprintf("        one step %s, a large one %s", u.mass(fine), u.mass(coarse)), w-2))}
+		"  " + st.Muted.Render(cut(fmt.Sprintf("        one step %s, a large one %s", say.Mass(fine), say.Mass(coarse)), w-2))}
 }
 
 // kitchenMeasure says a mass in US cups, tablespoons or teaspoons, where the cup
@@ -77,18 +78,18 @@ func kitchenMeasure(m calc.Gram, cupGrams float64) string {
 
 // table sets the batch as it is beside what it would be. On a narrow screen a note
 // that matters goes under its line and the others are left out.
-func (p sweetenPane) table(w int, u units, st *Styles) []string {
+func (p sweetenPane) table(w int, say words.Words, st *Styles) []string {
 	b, a := p.trial.Before, p.trial.After
 	over := p.trial.Overflow(p.row.Vessel) > 0
-	room := comparison{what: "volume", now: u.volume(b.Volume), after: u.volume(a.Volume), note: "of " + u.volume(p.row.Vessel.Capacity), keep: true}
+	room := comparison{what: "volume", now: say.Volume(b.Volume), after: say.Volume(a.Volume), note: "of " + say.Volume(p.row.Vessel.Capacity), keep: true}
 	if over {
-		room.note = "runs over: holds " + u.volume(p.row.Vessel.Capacity)
+		room.note = "runs over: holds " + say.Volume(p.row.Vessel.Capacity)
 	}
 	rows := []comparison{
-		{what: "gravity", now: u.fineGravity(b.SG), after: u.fineGravity(a.SG), note: fmt.Sprintf("%+.1f points", a.SG.Points()-b.SG.Points())},
-		{what: "sugar", now: u.perLitre(b.Sugar), after: u.perLitre(a.Sugar), note: calc.BandOf(a.Sugar).String(), keep: true},
-		{what: "tastes like", now: u.perLitre(b.Sweetness), after: u.perLitre(a.Sweetness), note: "of table sugar"},
-		{what: "strength", now: u.strength(b.Strength, 0), after: u.strength(a.Strength, 0), note: u.g.PlusMinus + fmt.Sprintf("%.1f", float64(p.state.PlusMinus))},
+		{what: "gravity", now: say.FineGravity(b.SG), after: say.FineGravity(a.SG), note: say.Points(a.SG.Points() - b.SG.Points())},
+		{what: "sugar", now: say.PerLitre(b.Sugar), after: say.PerLitre(a.Sugar), note: calc.BandOf(a.Sugar).String(), keep: true},
+		{what: "tastes like", now: say.PerLitre(b.Sweetness), after: say.PerLitre(a.Sweetness), note: "of table sugar"},
+		{what: "strength", now: say.Strength(b.Strength, 0), after: say.Strength(a.Strength, 0), note: say.PlusMinus(p.state.PlusMinus)},
 		room,
 	}
 	const first, col = 14, 13
@@ -112,12 +113,12 @@ func (p sweetenPane) table(w int, u units, st *Styles) []string {
 }
 
 // warnings are what the yeast could do with it, and what the last key had to say.
-func (p sweetenPane) warnings(w int, u units, st *Styles) []string {
+func (p sweetenPane) warnings(w int, say words.Words, st *Styles) []string {
 	var lines []string
 	t := p.trial
 	if t.Wakes() {
 		text := fmt.Sprintf("If the yeast wakes it can use %s of the sugar and would end near %s, %s.",
-			u.perLitre(t.After.Fermentable-t.Refermented.Fermentable), u.gravity(t.Refermented.SG), u.strength(t.Refermented.Strength, 0))
+			say.PerLitre(t.After.Fermentable-t.Refermented.Fermentable), say.Gravity(t.Refermented.SG), say.Strength(t.Refermented.Strength, 0))
 		lines = append(lines, indented(wrap(text, w-4), st.Warn.Render)...)
 	} else if p.mass > 0 {
 		lines = append(lines, "  "+st.Muted.Render(cut("Nothing in it that the yeast could use.", w-2)))

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"strings"
-	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
 )
@@ -57,20 +56,6 @@ func sides(left, right string, w int) string {
 		return fit(left, w)
 	}
 	return left + strings.Repeat(" ", room-width(right)) + right
-}
-
-// clean makes text from a file or a keyboard safe to print: a control character
-// becomes a visible stand-in.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r == '\t' || r == '\n' {
-			return ' '
-		}
-		if !unicode.IsPrint(r) {
-			return '?'
-		}
-		return r
-	}, s)
 }
 
 // padLines cuts or fills lines to exactly h lines of exactly w cells.

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
+
+	"cellar.local/glassrow/ui/words"
 )
 
 // View implements tea.Model.
@@ -61,7 +63,7 @@ func (a app) header(w int, now time.Time) string {
 
 // body is what stands between header and footer.
 func (a app) body(l screenLayout, now time.Time) []string {
-	st, u := a.opts.Styles, a.units()
+	st, say := a.opts.Styles, a.words()
 	w, h := a.w, l.shelf.h
 	if !l.beside {
 		h += l.batch.h
@@ -70,11 +72,11 @@ func (a app) body(l screenLayout, now time.Time) []string {
 	case onWelcome:
 		return a.welcome.view(w, h, st)
 	case onSweeten:
-		return a.sweeten.view(w, h, u, st)
+		return a.sweeten.view(w, h, say, st)
 	case onForm:
 		return a.form.view(w, h, st)
 	case onJournal:
-		return a.journal.view(w, h, now, u, st)
+		return a.journal.view(w, h, now, say, st)
 	case onHelp:
 		return helpView(a.helping, w, h, a.opts.Glyphs, st)
 	}
@@ -83,7 +85,7 @@ func (a app) body(l screenLayout, now time.Time) []string {
 	if !ok {
 		return padLines(shelf, w, h)
 	}
-	batch := a.batch.view(row, l.batch.w, l.batch.h, now, u, st)
+	batch := a.batch.view(row, l.batch.w, l.batch.h, now, say, st)
 	if l.beside {
 		return beside(shelf, batch, strings.Repeat(" ", gutter))
 	}
@@ -102,10 +104,10 @@ func (a app) showing() focus {
 
 // footer is the status line, or the line being typed, and the keys.
 func (a app) footer(w int, now time.Time) []string {
-	st, u := a.opts.Styles, a.units()
+	st, say := a.opts.Styles, a.words()
 	switch a.focus {
 	case onEntry:
-		return append(a.entry.view(w, now, u, st), a.keyLine(a.entry.keys, w))
+		return append(a.entry.view(w, now, say, st), a.keyLine(a.entry.keys, w))
 	case onSweeten:
 		if a.sweeten.typing {
 			return []string{a.statusLine(w), a.keyLine(newTargetKeys(), w)}
@@ -160,7 +162,7 @@ func keyHint(k, what string, st *Styles) string {
 
 // asciiKeys spells the arrows out where the terminal has none.
 func asciiKeys(s string, g Glyphs) string {
-	if g.Arrow != plainGlyphs.Arrow {
+	if g.Signs == words.AnySign {
 		return s
 	}
 	return strings.NewReplacer("↑", "up", "↓", "down", "←", "left", "→", "right").Replace(s)

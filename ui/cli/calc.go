@@ -23,9 +23,9 @@ func (a *app) answer(cmd *cobra.Command, object any, lines ...string) error {
 	if on(cmd, "json") {
 		return a.showJSON(object)
 	}
-	w := a.words(model.Settings{})
+	say := a.words(model.Settings{})
 	for i, l := range lines {
-		lines[i] = w.text(l)
+		lines[i] = say.Text(l)
 	}
 	return a.show(joinLines(lines))
 }

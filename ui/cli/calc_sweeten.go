@@ -50,13 +50,13 @@ func (a *app) calcSweeten(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	w := a.words(model.Settings{})
+	say := a.words(model.Settings{})
 	return a.answer(cmd, struct {
 		Mass number `json:"mass_g"`
 		figuresJSON
 	}{number(mass), newFiguresJSON(after)},
-		append([]string{fmt.Sprintf("%s of %s", w.mass(mass), sw.Name())},
-			lines(trialColumns(before, after, w), defaultWidth)...)...)
+		append([]string{fmt.Sprintf("%s of %s", say.Mass(mass), sw.Name())},
+			lines(trialColumns(before, after, say), defaultWidth)...)...)
 }
 
 // dryLiquid is the drink that the flags describe, without sugar.

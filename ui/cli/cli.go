@@ -4,7 +4,7 @@
 //
 // It holds no formula, and it does not know what a cellar's file looks like: the
 // program that wires it hands in how to open one. Nothing from a cellar reaches
-// the terminal without passing words.text or escapeUnprintable.
+// the terminal without passing Words.Text or escapeUnprintable.
 package cli
 
 import (
@@ -12,14 +12,13 @@ import (
 	"fmt"
 	"io"
 	"runtime"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/words"
 )
 
 // ErrNoCellar is wrapped by the error of Deps.Open when there is no cellar at the
@@ -72,20 +71,16 @@ func Run(d Deps, args []string) int {
 	root.SetArgs(append([]string{}, args...)) // never nil, which would mean os.Args
 	if err := root.Execute(); err != nil {
 		a := app{Deps: d}
-		fmt.Fprintf(d.Err, "glassrow: %s\n", a.words(model.Settings{}).text(complaint(err)))
+		fmt.Fprintf(d.Err, "glassrow: %s\n", a.words(model.Settings{}).Text(words.PlainError(err)))
 		return 1
 	}
 	return 0
 }
 
-// complaint returns the error without the kind that its wrapping put at the end:
-// people have been told what is wrong before it.
-func complaint(err error) string {
-	s := err.Error()
-	for _, kind := range []error{model.ErrInvalid, calc.ErrOutOfRange, calc.ErrUnreachable} {
-		s = strings.TrimSuffix(s, ": "+kind.Error())
-	}
-	return s
+// words returns how to write for the person whose settings these are, on this
+// terminal; the dashboard's rule for what it can show holds here too.
+func (a *app) words(s model.Settings) words.Words {
+	return ui.GlyphsFor(ui.RunesFor(a.Getenv)).Words(s.US)
 }
 
 // show writes to standard output. A disk that is full is an error like any other.
@@ -97,8 +92,8 @@ func (a *app) show(text string) error {
 }
 
 // caution tells of something on standard error that does not stop the command.
-func (a *app) caution(w words, text string) {
-	fmt.Fprintf(a.Err, "glassrow: %s\n", w.text(text))
+func (a *app) caution(say words.Words, text string) {
+	fmt.Fprintf(a.Err, "glassrow: %s\n", say.Text(text))
 }
 
 // groups of commands in the help.

@@ -31,7 +31,7 @@ func (a *app) labels(begun string, empty bool) []string {
 	if err != nil {
 		return nil
 	}
-	w := a.words(shelf.Settings)
+	say := a.words(shelf.Settings)
 	var out []string
 	for _, label := range labelsOf(shelf) {
 		v, _ := shelf.VesselNamed(label)
@@ -39,9 +39,9 @@ func (a *app) labels(begun string, empty bool) []string {
 		if full != empty && hasPrefixFold(label, begun) {
 			about := b.Name
 			if empty {
-				about = w.volume(v.Capacity) + " " + string(v.Kind)
+				about = say.Volume(v.Capacity) + " " + string(v.Kind)
 			}
-			out = append(out, w.text(label)+"\t"+w.text(about))
+			out = append(out, say.Text(label)+"\t"+say.Text(about))
 		}
 	}
 	return out
@@ -49,11 +49,11 @@ func (a *app) labels(begun string, empty bool) []string {
 
 // completeSweetener offers the names of the handbook.
 func (a *app) completeSweetener(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-	w := a.words(model.Settings{})
+	say := a.words(model.Settings{})
 	var out []string
 	for _, s := range a.Sweeteners {
 		if hasPrefixFold(s.ID, begun) {
-			out = append(out, w.text(s.ID)+"\t"+w.text(s.Name()))
+			out = append(out, say.Text(s.ID)+"\t"+say.Text(s.Name()))
 		}
 	}
 	return out, cobra.ShellCompDirectiveNoFileComp

@@ -51,7 +51,7 @@ func (a *app) demo(keep string) error {
 	}
 	out := a.shelfText(shelf)
 	if keep != "" {
-		out += fmt.Sprintf("Kept in %s\n", a.words(shelf.Settings).text(store.Path()))
+		out += fmt.Sprintf("Kept in %s\n", a.words(shelf.Settings).Text(store.Path()))
 	}
 	return a.show(out)
 }

@@ -1,61 +1,6 @@
 package cli
 
-import (
-	"fmt"
-	"strings"
-
-	"cellar.local/glassrow/model"
-)
-
-// describe says what an entry is about. The words in it are still as they were
-// typed: pass them through words.text.
-func describe(body model.Body, at spot, w words) string {
-	switch b := body.(type) {
-	case model.Must:
-		return describeMust(b, at, w)
-	case model.Pitch:
-		if b.Name != "" {
-			return fmt.Sprintf("pitch: %s (%s)", b.Name, b.Yeast)
-		}
-		return fmt.Sprintf("pitch: %s yeast", b.Yeast)
-	case model.Reading:
-		return "reading: " + b.String()
-	case model.Addition:
-		s := fmt.Sprintf("addition: %s of %s", w.mass(b.Portion.Mass), b.Portion.Ingredient.Name)
-		if b.Purpose != "" {
-			s += ", to " + b.Purpose
-		}
-		return s
-	case model.Rack:
-		s := "rack: to " + at.label(b.To)
-		if b.Volume != 0 {
-			s += ", " + w.volume(b.Volume)
-		}
-		return s
-	case model.Bottle:
-		return fmt.Sprintf("bottle: %d of %s", b.Count, w.volume(b.Size))
-	case model.Note:
-		return "note: " + b.Text
-	case model.Void:
-		s := fmt.Sprintf("undo of %d", b.Entry)
-		if b.Reason != "" {
-			s += ": " + b.Reason
-		}
-		return s
-	}
-	return string(body.Kind())
-}
-
-func describeMust(m model.Must, at spot, w words) string {
-	parts := []string{fmt.Sprintf("must: %s into %s", w.volume(m.Volume), at.label(m.Vessel))}
-	if m.Gravity != 0 {
-		parts = append(parts, w.fineGravity(m.Gravity))
-	}
-	for _, p := range m.Ingredients {
-		parts = append(parts, w.mass(p.Mass)+" of "+p.Ingredient.Name)
-	}
-	return strings.Join(parts, ", ")
-}
+import "cellar.local/glassrow/model"
 
 // entryJSON is an entry for scripts. Which of the later fields are there depends
 // on the kind.

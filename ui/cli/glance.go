@@ -10,6 +10,7 @@ import (
 
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) glanceCommand() *cobra.Command {
@@ -50,29 +51,29 @@ func (a *app) width() int {
 
 // shelfText is the shelf as a table, and under it why a batch is in trouble.
 func (a *app) shelfText(shelf model.Shelf) string {
-	now, w, width := a.Now(), a.words(shelf.Settings), a.width()
+	now, say, width := a.Now(), a.words(shelf.Settings), a.width()
 	rows := shelf.Rows(now)
-	out := []string{title(shelf.Settings, countRows(rows, now), w, width)}
+	out := []string{title(shelf.Settings, countRows(rows, now), say, width)}
 	if len(rows) == 0 {
 		out = append(out, "Add one with glassrow vessel add LABEL --kind carboy --capacity 23L")
 		return joinLines(out)
 	}
-	out = append(out, lines(shelfColumns(rows, w, now, width), width)...)
+	out = append(out, lines(shelfColumns(rows, say, now, width), width)...)
 	for _, r := range rows {
 		if r.Urgency(now) == model.Trouble {
-			out = append(out, trouble(r, w, width)...)
+			out = append(out, trouble(r, say, width)...)
 		}
 	}
 	return joinLines(out)
 }
 
 // title names the cellar, cut so that the count after it is whole.
-func title(s model.Settings, count string, w words, width int) string {
+func title(s model.Settings, count string, say words.Words, width int) string {
 	name := s.CellarName
 	if name == "" {
 		name = "Cellar"
 	}
-	return cut(w.text(name), width-cells(count)-2) + ": " + count
+	return cut(say.Text(name), width-cells(count)-2) + ": " + count
 }
 
 func joinLines(s []string) string { return strings.Join(s, "\n") + "\n" }
@@ -84,7 +85,7 @@ func countRows(rows []model.Row, now time.Time) string {
 			attention++
 		}
 	}
-	text := plural(len(rows), "vessel")
+	text := words.Count(len(rows), "vessel", "vessels")
 	if len(rows) == 0 {
 		text = "no vessels yet"
 	}
@@ -97,16 +98,9 @@ func countRows(rows []model.Row, now time.Time) string {
 	return fmt.Sprintf("%s, %d need attention", text, attention)
 }
 
-func plural(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
 // shelfColumns is the table of the shelf. In a narrow one the strength goes
 // without its uncertainty.
-func shelfColumns(rows []model.Row, w words, now time.Time, width int) []column {
+func shelfColumns(rows []model.Row, say words.Words, now time.Time, width int) []column {
 	vessel := column{title: "  vessel"}
 	standing := column{title: "standing"}
 	name := column{title: "batch", least: 8, spare: 2}
@@ -116,35 +110,35 @@ func shelfColumns(rows []model.Row, w words, now time.Time, width int) []column 
 	next := column{title: "next"}
 	for _, r := range rows {
 		b := r.Batch
-		vessel.cells = append(vessel.cells, urgencyMark(r.Urgency(now))+" "+w.text(r.Vessel.Label))
+		vessel.cells = append(vessel.cells, urgencyMark(r.Urgency(now))+" "+say.Text(r.Vessel.Label))
 		standing.cells = append(standing.cells, string(r.Standing()))
 		if r.Empty() || b.Problem != "" {
-			name.cells = append(name.cells, w.text(b.Name))
+			name.cells = append(name.cells, say.Text(b.Name))
 			for _, c := range []*column{&gravity, &strength, &read, &next} {
 				c.cells = append(c.cells, "")
 			}
 			continue
 		}
-		name.cells = append(name.cells, w.text(b.Name))
-		gravity.cells = append(gravity.cells, w.gravity(b.SG))
-		abv := w.percent(b.Strength, b.PlusMinus)
+		name.cells = append(name.cells, say.Text(b.Name))
+		gravity.cells = append(gravity.cells, say.Gravity(b.SG))
+		abv := say.Percent(b.Strength, b.PlusMinus)
 		if width < 60 {
-			abv = fmt.Sprintf("%.1f", float64(b.Strength))
+			abv = say.Percent(b.Strength, 0)
 		}
 		strength.cells = append(strength.cells, abv)
-		read.cells = append(read.cells, age(b.LastReading, now))
-		next.cells = append(next.cells, nextDue(b, w, now))
+		read.cells = append(read.cells, words.Age(b.LastReading, now))
+		next.cells = append(next.cells, nextDue(b, say, now))
 	}
 	return []column{vessel, standing, name, gravity, strength, read, next}
 }
 
 // nextDue says the next thing due of a batch: read, 2d late.
-func nextDue(b model.Summary, w words, now time.Time) string {
+func nextDue(b model.Summary, say words.Words, now time.Time) string {
 	d := b.Next()
 	if d.At.IsZero() {
 		return ""
 	}
-	return w.text(d.What) + " " + due(d.At, now)
+	return say.Text(d.What) + " " + words.Due(d.At, now)
 }
 
 func urgencyMark(u model.Urgency) string {
@@ -158,12 +152,12 @@ func urgencyMark(u model.Urgency) string {
 }
 
 // trouble says what is wrong with the batch of a row.
-func trouble(r model.Row, w words, width int) []string {
+func trouble(r model.Row, say words.Words, width int) []string {
 	why := strings.Join(r.Batch.Evidence, "; ")
 	if r.Batch.Problem != "" {
 		why = "the journal cannot be worked out: " + r.Batch.Problem
 	}
-	text := wrap(w.text(r.Vessel.Label+": "+why), width-2)
+	text := wrap(say.Text(r.Vessel.Label+": "+why), width-2)
 	for i := range text {
 		if i == 0 {
 			text[i] = "! " + text[i]

@@ -8,6 +8,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) journalCommand() *cobra.Command {
@@ -15,7 +16,7 @@ func (a *app) journalCommand() *cobra.Command {
 		Use:   "journal LABEL",
 		Short: "print the journal of a batch",
 		Long: `Print every entry of the batch in a vessel, in the order in which it happened,
-those that were undone too. Gravities are shown as read and, after an arrow,
+those that were struck out too. Gravities are shown as read and, after an arrow,
 corrected to 20 C.`,
 		Example:           "  glassrow journal N1\n  glassrow journal N1 --json",
 		Args:              takes(1, 1, "a label"),
@@ -67,11 +68,12 @@ func journalLines(b model.Batch, a *app) []line {
 }
 
 func (a *app) journalText(at spot, journal []line) string {
-	w, now, width := a.words(at.settings), a.Now(), a.width()
-	out := []string{fmt.Sprintf("%s %s, %s, %s", w.text(at.vessel.Label), w.text(at.batch.Name), at.batch.Drink, entries(len(journal)))}
+	say, now, width := a.words(at.settings), a.Now(), a.width()
+	out := []string{fmt.Sprintf("%s %s, %s, %s", say.Text(at.vessel.Label), say.Text(at.batch.Name), at.batch.Drink,
+		words.Count(len(journal), "entry", "entries"))}
 	for _, l := range journal {
 		head := fmt.Sprintf("%4d  %s  ", l.ID, moment(l.At, now))
-		for i, text := range wrap(l.text(at, w), max(20, width-cells(head))) {
+		for i, text := range wrap(l.text(at, say), max(20, width-cells(head))) {
 			if i > 0 {
 				head = fit("", cells(head), false)
 			}
@@ -81,21 +83,14 @@ func (a *app) journalText(at spot, journal []line) string {
 	return joinLines(out)
 }
 
-func entries(n int) string {
-	if n == 1 {
-		return "1 entry"
-	}
-	return fmt.Sprintf("%d entries", n)
-}
-
 // text says the entry in one line.
-func (l line) text(at spot, w words) string {
-	s := w.text(describe(l.Body, at, w))
+func (l line) text(at spot, say words.Words) string {
+	s := say.Entry(l.Body, at.label)
 	if r, ok := l.Body.(model.Reading); ok && r.HasGravity() && l.sg != 0 {
-		s += fmt.Sprintf(" -> %s", w.fineGravity(l.sg))
+		s += " " + say.Arrow() + " " + say.FineGravity(l.sg)
 	}
 	if !l.counts && l.Body.Kind() != model.KindVoid {
-		s += " (undone)"
+		s = "(struck out) " + s
 	}
 	return s
 }

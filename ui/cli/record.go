@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) recordCommand() *cobra.Command {
@@ -55,14 +56,14 @@ func (a *app) record(cmd *cobra.Command, label, typed string) error {
 	if err != nil {
 		return err
 	}
-	w := a.words(at.settings)
+	say := a.words(at.settings)
 	if u.Surprise != "" {
-		a.caution(w, fmt.Sprintf("recorded, but look again: %s; glassrow undo %s takes it back", u.Surprise, at.vessel.Label))
+		a.caution(say, fmt.Sprintf("recorded, but look again: %s; glassrow undo %s takes it back", u.Surprise, at.vessel.Label))
 	}
 	if on(cmd, "json") {
 		return a.showJSON(newRecordJSON(at, b, u, when))
 	}
-	return a.show(understoodText(at, u, w, when, a.Now()))
+	return a.show(understoodText(at, u, say, when, a.Now()))
 }
 
 // datedReading understands the line and the flag; the time can be said in either.
@@ -79,17 +80,24 @@ func (a *app) datedReading(cmd *cobra.Command, typed string, s model.Settings) (
 	return r, when, err
 }
 
-func understoodText(at spot, u model.Understood, w words, when, now time.Time) string {
-	head := fmt.Sprintf("%s %s, %s: %s", w.text(at.vessel.Label), w.text(at.batch.Name), moment(when, now), w.text(u.Reading.String()))
-	if u.SG == 0 {
-		return head + "\n"
+func understoodText(at spot, u model.Understood, say words.Words, when, now time.Time) string {
+	lines := []string{at.writtenDown(say.Text(u.Reading.String()), say, when, now)}
+	if u.SG != 0 {
+		lines = append(lines, say.Text("  "+say.FineGravity(u.SG)+" at 20 °C, "+say.Strength(u.Strength, u.PlusMinus)))
 	}
-	out := fmt.Sprintf("%s\n  %s at 20 %sC, %s\n", head, w.fineGravity(u.SG), w.pick("°", ""), w.strength(u.Strength, u.PlusMinus))
-	if u.Since.IsZero() {
-		return out
+	if u.SG != 0 && !u.Since.IsZero() {
+		lines = append(lines, fmt.Sprintf("  %s in %.1f days", say.Points(u.Change), u.Days))
 	}
-	return out + fmt.Sprintf("  %s in %.1f days\n", w.points(u.Change), u.Days)
+	return joinLines(lines)
 }
+
+// writtenDown repeats what was written down, where and for when.
+func (s spot) writtenDown(what string, say words.Words, when, now time.Time) string {
+	return fmt.Sprintf("%s %s, %s: %s", say.Text(s.vessel.Label), say.Text(s.batch.Name), moment(when, now), what)
+}
+
+// moment writes a time in the zone of now.
+func moment(t, now time.Time) string { return t.In(now.Location()).Format("2006-01-02 15:04") }
 
 type recordJSON struct {
 	Label       string  `json:"label"`

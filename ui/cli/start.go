@@ -9,6 +9,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) startCommand() *cobra.Command {
@@ -141,7 +142,7 @@ func (a *app) portion(line string) (model.Portion, error) {
 	return model.Portion{Ingredient: sw.Ingredient, Mass: mass}, err
 }
 
-func (a *app) showStarted(b model.Batch, v model.Vessel, w words) error {
+func (a *app) showStarted(b model.Batch, v model.Vessel, say words.Words) error {
 	// ParseWhen lets a time be a minute ahead.
 	s, err := model.Replay(b, a.Now().Add(time.Minute))
 	if err != nil {
@@ -156,6 +157,6 @@ func (a *app) showStarted(b model.Batch, v model.Vessel, w words) error {
 		yeast = fmt.Sprintf("yeast that stands about %.0f %% vol", float64(s.Tolerance))
 	}
 	return a.show(fmt.Sprintf("%s in %s: %s at %s, %.0f g/L of sugar, potential %.1f %% vol; %s.\n",
-		w.text(b.Name), w.text(v.Label), w.volume(s.Figures.Volume), w.fineGravity(s.Original),
+		say.Text(b.Name), say.Text(v.Label), say.Volume(s.Figures.Volume), say.FineGravity(s.Original),
 		float64(s.Figures.Sugar), float64(potential), yeast))
 }

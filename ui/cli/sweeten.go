@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) sweetenCommand() *cobra.Command {
@@ -56,14 +57,14 @@ func (a *app) sweeten(cmd *cobra.Command, label string) error {
 			return err
 		}
 	}
-	w := a.words(at.settings)
+	say := a.words(at.settings)
 	for _, c := range s.cautions {
-		a.caution(w, c)
+		a.caution(say, c)
 	}
 	if on(cmd, "json") {
 		return a.showJSON(newSweetenJSON(s, on(cmd, "commit")))
 	}
-	return a.show(sweetenText(s, w, on(cmd, "commit")))
+	return a.show(sweetenText(s, say, on(cmd, "commit")))
 }
 
 func (a *app) trySweetening(at spot, sw model.Sweetener, aim model.Aim) (sweetening, error) {
@@ -85,33 +86,33 @@ func (a *app) trySweetening(at spot, sw model.Sweetener, aim model.Aim) (sweeten
 
 // commitSweetening writes the addition down, unless it would run over.
 func (a *app) commitSweetening(s sweetening) error {
-	w := a.words(s.settings)
+	say := a.words(s.settings)
 	if s.trial.Mass == 0 {
 		return fmt.Errorf("nothing to add: %s is where you want it already", s.vessel.Label)
 	}
 	if s.trial.Overflow(s.vessel) > 0 {
-		return fmt.Errorf("%s; add less, or rack some of it first. Nothing was written down", tooMuch(s, w))
+		return fmt.Errorf("%s; add less, or rack some of it first. Nothing was written down", tooMuch(s, say))
 	}
 	now := a.Now()
 	_, err := s.store.Append(s.batch.ID, model.Entry{At: now, Recorded: now, Body: s.trial.Entry()})
 	return err
 }
 
-func tooMuch(s sweetening, w words) string {
-	return fmt.Sprintf("with %s of %s it would be %s, and %s holds %s", w.mass(s.trial.Mass), s.trial.Sweetener.Name(),
-		w.fineVolume(s.trial.After.Volume), s.vessel.Label, w.fineVolume(s.vessel.Capacity))
+func tooMuch(s sweetening, say words.Words) string {
+	return fmt.Sprintf("with %s of %s it would be %s, and %s holds %s", say.Mass(s.trial.Mass), s.trial.Sweetener.Name(),
+		say.FineVolume(s.trial.After.Volume), s.vessel.Label, say.FineVolume(s.vessel.Capacity))
 }
 
 // cautions are what a person should hear before stirring.
-func cautions(s sweetening, w words) []string {
+func cautions(s sweetening, say words.Words) []string {
 	var out []string
 	t := s.trial
 	if !s.state.Pitched.IsZero() && t.Wakes() {
 		out = append(out, fmt.Sprintf("living yeast may ferment this, to about %s and %.1f %% vol; stabilise first, and leave it under an airlock until the gravity stays",
-			w.gravity(t.Refermented.SG), float64(t.Refermented.Strength)))
+			say.Gravity(t.Refermented.SG), float64(t.Refermented.Strength)))
 	}
 	if t.Overflow(s.vessel) > 0 {
-		out = append(out, tooMuch(s, w))
+		out = append(out, tooMuch(s, say))
 	}
 	if t.Sweetener.Caution != "" {
 		out = append(out, t.Sweetener.Name()+": "+t.Sweetener.Caution)
@@ -119,18 +120,18 @@ func cautions(s sweetening, w words) []string {
 	return out
 }
 
-func sweetenText(s sweetening, w words, committed bool) string {
+func sweetenText(s sweetening, say words.Words, committed bool) string {
 	t := s.trial
 	verb := "would go into"
 	if committed {
 		verb = "written down for"
 	}
-	head := fmt.Sprintf("%s of %s %s %s, %s", w.mass(t.Mass), w.text(t.Sweetener.Name()), verb, w.text(s.vessel.Label), w.text(s.batch.Name))
+	head := fmt.Sprintf("%s of %s %s %s, %s", say.Mass(t.Mass), say.Text(t.Sweetener.Name()), verb, say.Text(s.vessel.Label), say.Text(s.batch.Name))
 	if t.Mass == 0 {
-		head = fmt.Sprintf("Nothing to add to %s, %s: it is there already", w.text(s.vessel.Label), w.text(s.batch.Name))
+		head = fmt.Sprintf("Nothing to add to %s, %s: it is there already", say.Text(s.vessel.Label), say.Text(s.batch.Name))
 	}
-	table := trialColumns(t.Before, t.After, w)
-	table = append(table, column{title: "", cells: []string{"", "", "", "", "", "of " + w.volume(s.vessel.Capacity)}})
+	table := trialColumns(t.Before, t.After, say)
+	table = append(table, column{title: "", cells: []string{"", "", "", "", "", "of " + say.Volume(s.vessel.Capacity)}})
 	return joinLines(append([]string{head}, lines(table, defaultWidth)...))
 }
 

@@ -2,21 +2,22 @@ package cli
 
 import (
 	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/ui/words"
 )
 
 // trialColumns compares a liquid before and after an addition, a line a figure:
 // gravity, sugar, sweetness, band, strength, volume.
-func trialColumns(before, after calc.Figures, w words) []column {
+func trialColumns(before, after calc.Figures, say words.Words) []column {
 	return []column{
 		{title: "", cells: []string{"  gravity", "  sugar", "  sweetness", "  band", "  strength", "  volume"}},
-		{title: "before", right: true, cells: trialCells(before, w)},
-		{title: "after", right: true, cells: trialCells(after, w)},
+		{title: "before", right: true, cells: trialCells(before, say)},
+		{title: "after", right: true, cells: trialCells(after, say)},
 	}
 }
 
-func trialCells(f calc.Figures, w words) []string {
+func trialCells(f calc.Figures, say words.Words) []string {
 	return []string{
-		w.fineGravity(f.SG), w.perLitre(f.Sugar), w.perLitre(f.Sweetness), calc.BandOf(f.Sugar).String(),
-		w.shortStrength(f.Strength), w.volume(f.Volume),
+		say.FineGravity(f.SG), say.PerLitre(f.Sugar), say.PerLitre(f.Sweetness), calc.BandOf(f.Sugar).String(),
+		say.Strength(f.Strength, 0), say.Volume(f.Volume),
 	}
 }

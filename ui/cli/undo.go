@@ -34,7 +34,7 @@ func (a *app) undo(label string) error {
 	if _, err := at.store.Append(at.batch.ID, model.Entry{At: now, Recorded: now, Body: model.Void{Entry: e.ID}}); err != nil {
 		return err
 	}
-	w := a.words(at.settings)
-	return a.show(fmt.Sprintf("Undone in %s, %s: entry %d of %s, %s\n", w.text(at.vessel.Label), w.text(at.batch.Name),
-		e.ID, moment(e.At, now), w.text(describe(e.Body, at, w))))
+	say := a.words(at.settings)
+	return a.show(fmt.Sprintf("Undone in %s, %s: entry %d of %s, %s\n", say.Text(at.vessel.Label), say.Text(at.batch.Name),
+		e.ID, moment(e.At, now), say.Entry(e.Body, at.label)))
 }

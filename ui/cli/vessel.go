@@ -9,6 +9,7 @@ import (
 
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) vesselCommand() *cobra.Command {
@@ -59,10 +60,10 @@ func (a *app) addVessel(cmd *cobra.Command, label string) error {
 	if err != nil {
 		return err
 	}
-	w := a.words(shelf.Settings)
-	out := fmt.Sprintf("%s: %s of %s, empty.\n", w.text(v.Label), v.Kind, w.volume(v.Capacity))
+	say := a.words(shelf.Settings)
+	out := fmt.Sprintf("%s: %s of %s, empty.\n", say.Text(v.Label), v.Kind, say.Volume(v.Capacity))
 	if made {
-		out = fmt.Sprintf("Made a new cellar at %s\n", w.text(store.Path())) + out
+		out = fmt.Sprintf("Made a new cellar at %s\n", say.Text(store.Path())) + out
 	}
 	return a.show(out)
 }
@@ -115,16 +116,16 @@ func (a *app) listVessels(asJSON bool) error {
 	return a.show(joinLines(lines(vesselColumns(rows, a.words(shelf.Settings)), a.width())))
 }
 
-func vesselColumns(rows []model.Row, w words) []column {
+func vesselColumns(rows []model.Row, say words.Words) []column {
 	label, kind := column{title: "vessel"}, column{title: "kind"}
 	capacity := column{title: "holds", right: true}
 	place, batch := column{title: "place", least: 8, spare: 1}, column{title: "batch", least: 8}
 	for _, r := range rows {
-		label.cells = append(label.cells, w.text(r.Vessel.Label))
+		label.cells = append(label.cells, say.Text(r.Vessel.Label))
 		kind.cells = append(kind.cells, string(r.Vessel.Kind))
-		capacity.cells = append(capacity.cells, w.volume(r.Vessel.Capacity))
-		place.cells = append(place.cells, w.text(r.Vessel.Place))
-		batch.cells = append(batch.cells, w.text(r.Batch.Name))
+		capacity.cells = append(capacity.cells, say.Volume(r.Vessel.Capacity))
+		place.cells = append(place.cells, say.Text(r.Vessel.Place))
+		batch.cells = append(batch.cells, say.Text(r.Batch.Name))
 	}
 	return []column{label, kind, capacity, place, batch}
 }
