@@ -121,6 +121,11 @@ func jsonFlag(cmd *cobra.Command) {
 	cmd.Flags().Bool("json", false, "print one JSON object, in SI units")
 }
 
+// atFlag defines --at.
+func atFlag(cmd *cobra.Command) {
+	cmd.Flags().String("at", "now", "`TIME`, as 2d, yesterday, 20nov or 2026-11-20T18:30")
+}
+
 // parseNumber understands a number with or without its unit: 12.5, 12,5 or 12.5%.
 func parseNumber(typed, what, unit string) (float64, error) {
 	s := strings.TrimSuffix(strings.ToLower(strings.TrimSpace(typed)), strings.ToLower(unit))

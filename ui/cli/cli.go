@@ -134,8 +134,8 @@ Without a command it shows the dashboard.`,
 	root.AddGroup(&cobra.Group{ID: groupCellar, Title: "Your cellar:"}, &cobra.Group{ID: groupBench, Title: "Without a cellar:"})
 	root.SetHelpCommandGroupID(groupBench)
 	root.SetCompletionCommandGroupID(groupBench)
-	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.recordCommand(),
-		a.sweetenCommand(), a.journalCommand(), a.undoCommand())
+	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
+		a.recordCommand(), a.sweetenCommand(), a.journalCommand(), a.undoCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand())
 	ownHelp(root)
 	return root

@@ -34,7 +34,7 @@ and the surprise told; glassrow undo takes it back.`,
 		},
 		ValidArgsFunction: a.completeLabel,
 	}
-	cmd.Flags().String("at", "now", "`TIME`, as 2d, yesterday, 20nov or 2026-11-20T18:30")
+	atFlag(cmd)
 	jsonFlag(cmd)
 	return cmd
 }

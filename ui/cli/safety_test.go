@@ -53,7 +53,7 @@ func run(store ui.Store, out, errs interface{ Write([]byte) (int, error) }, args
 // Ensure that nothing in a cellar reaches the terminal as anything but text.
 func TestRun_ControlCharacters(t *testing.T) {
 	for _, line := range []string{
-		"glance", "glance --json", "vessel list", "vessel list --json", "journal N1", "journal N1 --json",
+		"glance", "glance --json", "vessel list", "vessel list --json", "journal N1", "journal N1 --json", "pitch N1 --yeast wine",
 		"record N1 1.030", "record N1 1.030 --json", "sweeten N1 --with honey --amount 20g", "sweeten N1 --with honey --amount 20g --json",
 		"start X --vessel N1 --kind mead --volume 1L --gravity 1.1", "record Q1 1.030", "undo N1", "__complete record N", "__complete start X --vessel N",
 	} {

@@ -17,8 +17,8 @@ func (a *app) startCommand() *cobra.Command {
 		Use:   "start NAME",
 		Short: "begin a batch in an empty vessel",
 		Long: `Begin a batch: the must goes into an empty vessel and, with --yeast, the yeast
-into the must. Give the gravity that you read, or what went in, or both: the
-gravity then says how much, the ingredients of what.`,
+into the must; glassrow pitch puts it in later. Give the gravity that you read, or
+what went in, or both: the gravity then says how much, the ingredients of what.`,
 		Example: `  glassrow start Heather mead --vessel N1 --kind mead --volume 19L --gravity 1.104 --yeast wine
   glassrow start "Quince wine" --vessel S2 --kind wine --volume 4.5L --gravity 22Bx@17C --at yesterday
   glassrow start Braggot --vessel N2 --kind mead --volume 10L --add "honey 2kg" --add "treacle 500g"`,
@@ -31,17 +31,11 @@ gravity then says how much, the ingredients of what.`,
 	f.String("volume", "", "`VOLUME` of the must, as 19L or 5gal")
 	f.String("gravity", "", "`GRAVITY` of the must, as 1.104 or 24Bx, @25C if it was warm")
 	f.StringArray("add", nil, "something that went in, as `\"honey 5.5kg\"`; may be repeated")
-	f.String("yeast", "", "`GROUP` of the yeast: wine, high, ale, lager or wild")
-	f.String("at", "now", "`TIME`, as 2d, yesterday, 20nov or 2026-11-20T18:30")
+	yeastFlag(cmd)
+	atFlag(cmd)
 	a.completeVesselFlag(cmd)
 	completeWords(cmd, "kind", model.Drinks())
-	completeWords(cmd, "yeast", chosenYeasts())
 	return cmd
-}
-
-// chosenYeasts are the groups that a person can name.
-func chosenYeasts() []model.YeastGroup {
-	return []model.YeastGroup{model.WineYeast, model.HighYeast, model.AleYeast, model.LagerYeast, model.WildYeast}
 }
 
 func (a *app) start(cmd *cobra.Command, name string) error {
