@@ -1,0 +1,85 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar.local/glassrow/calc"
+)
+
+// Larder is everything in the handbook that can go into a must.
+type Larder struct {
+	Sweeteners []Sweetener
+	Fruits     []Fruit
+}
+
+// Stuff is something out of the larder: a sweetener, or a fruit when Fruit has an ID.
+type Stuff struct {
+	Sweetener Sweetener
+	Fruit     Fruit
+}
+
+// IsFruit reports which of the two it is.
+func (s Stuff) IsFruit() bool { return s.Fruit.ID != "" }
+
+// Name returns the everyday name.
+func (s Stuff) Name() string {
+	if s.IsFruit() {
+		return s.Fruit.Name()
+	}
+	return s.Sweetener.Name()
+}
+
+func (s Stuff) names() []string {
+	if s.IsFruit() {
+		return s.Fruit.names()
+	}
+	return s.Sweetener.names()
+}
+
+// Find returns what a person means by name among sweeteners and fruit together; see
+// [FindFruit]. The error says what to type instead.
+func (l Larder) Find(name string) (Stuff, error) {
+	all := make([]Stuff, 0, len(l.Sweeteners)+len(l.Fruits))
+	for _, s := range l.Sweeteners {
+		all = append(all, Stuff{Sweetener: s})
+	}
+	for _, f := range l.Fruits {
+		all = append(all, Stuff{Fruit: f})
+	}
+	found, ok, matches := named(all, Stuff.names, name)
+	switch {
+	case ok:
+		return found, nil
+	case len(matches) == 0:
+		return Stuff{}, fmt.Errorf("%q is not in the handbook; try honey, sugar, blackcurrant or apple juice: %w", name, ErrInvalid)
+	}
+	names := make([]string, 0, 4)
+	for _, m := range matches[:min(4, len(matches))] {
+		names = append(names, m.Name())
+	}
+	return Stuff{}, fmt.Errorf("%q could be %s: %w", name, strings.Join(names, " or "), ErrInvalid)
+}
+
+// Must returns the must of portions as people write them, honey 1.5kg or
+// blackcurrant 500g, and of what was poured in besides, water for one. Fruit is
+// weighed as bought; crushed says whether it was mashed.
+func (l Larder) Must(besides calc.Liquid, portions []string, crushed bool) (calc.Must, error) {
+	var fruit []calc.FruitPortion
+	for _, text := range portions {
+		name, mass, err := ParsePortion(text)
+		if err != nil {
+			return calc.Must{}, err
+		}
+		stuff, err := l.Find(name)
+		if err != nil {
+			return calc.Must{}, err
+		}
+		if stuff.IsFruit() {
+			fruit = append(fruit, calc.FruitPortion{Fruit: stuff.Fruit.Fruit, Mass: mass, Crushed: crushed})
+			continue
+		}
+		besides = besides.Plus(stuff.Sweetener.Ingredient.Amount(mass))
+	}
+	return calc.NewMust(besides, fruit...)
+}
