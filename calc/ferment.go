@@ -123,8 +123,13 @@ func (f Fermentation) Run(l Liquid, hexose Gram) (Fermented, error) {
 		if step <= 0 {
 			break
 		}
+		before := w.at.Hexose
 		w.at = w.next(step)
-		left -= step
+		got := float64(w.at.Hexose - before)
+		if got <= 0 {
+			break
+		}
+		left -= got
 	}
 	return w.at, nil
 }
@@ -237,9 +242,9 @@ func (w *walk) eat(l *Liquid, step float64, r *rates) (got float64) {
 		}
 		want = short
 	}
-	for _, c := range [...]Component{Glucose, Fructose, Sucrose} {
-		if want > 0 { // free sugar so new that it has no rate yet
-			want = take(l, c, want)
+	for _, c := range [...]Component{Glucose, Fructose, Sucrose, Maltose, Maltotriose} {
+		if want > 0 && !(c == Maltotriose && w.rule.LeavesMaltotriose) {
+			want = take(l, c, want) // sugar so new, or so nearly gone, that it has no rate
 		}
 	}
 	return step - want

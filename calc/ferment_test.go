@@ -274,3 +274,29 @@ func run(t *rapid.T, rule Fermentation, l Liquid, part float64) Figures {
 	}
 	return drawn(t, got.Liquid)
 }
+
+// Ensure that asking for all there is ferments all there is, whatever the mix: the
+// last of a sugar must not stop the walk.
+func TestFermentation_RunTakesAllItIsAskedFor(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLiquid(t, "must")
+		rule := Fermentation{Yield: MustYield()}
+		want := l.Hexose() * Gram(rapid.Float64Range(0, 1).Draw(t, "share"))
+		got, err := rule.Run(l, want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "hexose", float64(got.Hexose), float64(want), 1e-9*float64(l.Hexose())+1e-9)
+	})
+}
+
+// Ensure that a trace too small to divide is an empty vessel and not a NaN.
+func TestLiquid_TraceIsEmpty(t *testing.T) {
+	l, err := NewLiquid(map[Component]Gram{Water: 5e-324, Glucose: 5e-324})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f, err := l.Figures(); err != nil || f != (Figures{}) {
+		t.Errorf("Figures of next to nothing = %+v, %v; want nothing", f, err)
+	}
+}

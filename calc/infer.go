@@ -86,7 +86,7 @@ func solveFall(whole float64, sg SG, state func(float64) Fermented) (Fermented, 
 		}
 		return float64(g - sg)
 	}
-	part := fallingRoot(miss, 0, whole, 1e-9)
+	part := fallingRoot(miss, 0, whole, 1e-13)
 	return state(part), failed
 }
 

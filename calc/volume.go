@@ -21,6 +21,9 @@ type Figures struct {
 // polynomial was checked (0.85); drier than that it is not a liquid.
 const maxExtractShare = 0.85
 
+// leastMass is below what anything weighs; with less, division loses its digits.
+const leastMass = 1e-12
+
 // Volume returns the volume of the liquid at 20 °C, by Tabarié's rule: per litre
 // of drink, SG = SG of the alcohol part + SG of the extract part - 1. The
 // alcohol part is an ethanol-water mixture (OIML R 22) and the extract part a
@@ -37,7 +40,7 @@ const maxExtractShare = 0.85
 func (l Liquid) Volume() (Litre, error) {
 	mass, ethanol := float64(l.Mass()), l.grams[Ethanol]
 	extract := mass - l.grams[Water] - ethanol
-	if mass == 0 {
+	if mass < leastMass {
 		return 0, nil
 	}
 	if math.IsNaN(mass) || math.IsInf(mass, 0) {
