@@ -23,6 +23,20 @@ type (
 	// GramPerLitre is grams of a dissolved thing in one litre of the drink at 20 °C.
 	GramPerLitre float64
 
+	// MilligramPerLitre is milligrams of a dissolved thing in one litre of the drink.
+	MilligramPerLitre float64
+
+	// Acidity is titratable acidity: the grams of tartaric acid in a litre that
+	// would take as much alkali. Tables that reckon in another acid go through
+	// [AcidKind.Express].
+	Acidity float64
+
+	// PH is acidity as a pH meter shows it.
+	PH float64
+
+	// PU is pasteurisation units: minutes at 60 °C that would do the same.
+	PU float64
+
 	// SG is specific gravity: density at 20 °C over the density of water at
 	// 20 °C, both in vacuum (true 20/20). A glass hydrometer cannot tell it from
 	// the apparent value in air, which differs by 0.0001 at 1.083.
@@ -50,8 +64,12 @@ const (
 	LitresPerUSCup      = LitresPerUSGallon / 16
 	LitresPerImpGallon  = 4.54609
 	pointsPerUnitSG     = 1000
+	milligramsPerGram   = 1000
 	zeroCelsiusInKelvin = 273.15
 )
+
+// In returns the mass that makes c in v litres.
+func (c MilligramPerLitre) In(v Litre) Gram { return Gram(float64(c) * float64(v) / milligramsPerGram) }
 
 // Fahrenheit returns f degrees Fahrenheit as Celsius: (f - 32) · 5/9.
 func Fahrenheit(f float64) Celsius { return Celsius((f - 32) * 5 / 9) }
