@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"cellar.local/glassrow/calc"
@@ -36,6 +37,19 @@ var massUnits = []unit{
 	{[]string{"oz", "ounce", "ounces"}, calc.GramsPerOunce},
 }
 
+var pressureUnits = []unit{
+	{[]string{"bar", "bars"}, 1},
+	{[]string{"mbar"}, 0.001},
+	{[]string{"psi", "psig", "lb/in2"}, calc.BarPerPSI},
+	{[]string{"kpa"}, calc.BarPerKilopascal},
+	{[]string{"atm"}, calc.BarPerAtmosphere},
+}
+
+var carbonationUnits = []unit{
+	{[]string{"vol", "vols", "volume", "volumes"}, 1},
+	{[]string{"g/l"}, float64(calc.CO2Volumes(1))},
+}
+
 // ParseVolume understands 19L, 750 mL, 5gal, 2 qt. A number without a unit is
 // an error: gallons and litres are too easily confused.
 func ParseVolume(text string) (calc.Litre, error) {
@@ -48,6 +62,23 @@ func ParseVolume(text string) (calc.Litre, error) {
 func ParseMass(text string) (calc.Gram, error) {
 	x, err := parseQuantity(text, "mass", "300g or 2lb", massUnits)
 	return calc.Gram(x), err
+}
+
+// ParsePressure understands what a gauge shows: 1.2bar, 17 psi, 120kPa. A number
+// without a unit is an error.
+func ParsePressure(text string) (calc.BarGauge, error) {
+	x, err := parseQuantity(text, "pressure", "1.2bar or 17psi", pressureUnits)
+	return calc.BarGauge(x), err
+}
+
+// ParseCarbonation understands carbon dioxide in a drink: 2.4 and 2.4 vol are
+// volumes, 4.7 g/L is the mass.
+func ParseCarbonation(text string) (calc.VolumesCO2, error) {
+	if x, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), 64); err == nil && x >= 0 && !math.IsInf(x, 0) {
+		return calc.VolumesCO2(x), nil
+	}
+	x, err := parseQuantity(text, "carbonation", "2.4 for volumes, or 4.7g/L", carbonationUnits)
+	return calc.VolumesCO2(x), err
 }
 
 func parseQuantity(text, what, example string, units []unit) (float64, error) {
@@ -91,6 +122,32 @@ func ParseTemperature(text string) (calc.Celsius, error) {
 	}
 	return 0, fmt.Errorf("temperature %q is not understood; write 21C or 70F: %w", text, ErrInvalid)
 }
+
+// ParseBrix understands what a refractometer shows, 24Bx or 24 Brix or 24P, and
+// turns a gravity written in full, 1.101, into Brix. A bare 24 is an error: it
+// could be points.
+func ParseBrix(text string) (calc.Brix, error) {
+	x, name, err := splitUnit(strings.ToLower(strings.ReplaceAll(strings.TrimSpace(text), "°", "")))
+	switch name = strings.TrimSpace(name); {
+	case err != nil:
+	case name == "bx" || name == "brix" || name == "p" || name == "plato":
+		if x < 0 || x > maxBrix {
+			return 0, fmt.Errorf("%q is outside 0 to %d Brix: %w", text, maxBrix, ErrInvalid)
+		}
+		return calc.Brix(x), nil
+	case name == "" && 0.9 < x && x < 2:
+		sg, err := ParseGravity(text)
+		if err != nil {
+			return 0, err
+		}
+		b, err := calc.BrixOfSG(sg)
+		return max(0, b), err
+	}
+	return 0, fmt.Errorf("%q is not understood; write 24Bx or, for a gravity, 1.101: %w", text, ErrInvalid)
+}
+
+// maxBrix is as far as there is a table of sugar in water.
+const maxBrix = 85
 
 // ParseGravity understands a gravity alone, as in [ParseReading].
 func ParseGravity(text string) (calc.SG, error) {

@@ -83,6 +83,46 @@ func TestParseTemperature(t *testing.T) {
 	})
 }
 
+// Ensure that a pressure is understood as gauges are printed. A psi is 6894.757 Pa
+// (NIST Special Publication 811), an atmosphere 101325 Pa by definition.
+func TestParsePressure(t *testing.T) {
+	quantityCase{
+		"1.2bar": 1.2, "1,2 BAR": 1.2, "850mbar": 0.85, "17psi": 17 * 0.06894757293168, "120 kPa": 1.2, "1atm": 1.01325, "0bar": 0,
+		"": refused, "1.2": refused, "bar": refused, "-1bar": refused, "1.2bars of gas": refused, "1 vol": refused, "nanbar": refused,
+	}.check(t, func(s string) (float64, error) {
+		p, err := ParsePressure(s)
+		return float64(p), err
+	})
+}
+
+// Ensure that carbonation is in volumes unless it says otherwise. 1.9635 g/L are a
+// volume of CO2 as an ideal gas: 44.0095 g/mol over 22.414 L/mol.
+func TestParseCarbonation(t *testing.T) {
+	const gramsPerVolume = 44.0095 * 1.01325 / (0.08314462618 * 273.15)
+	quantityCase{
+		"2.4": 2.4, " 2,4 ": 2.4, "2.4vol": 2.4, "2.4 volumes": 2.4, "4.7 g/L": 4.7 / gramsPerVolume, "0": 0,
+		"": refused, "-1": refused, "inf": refused, "nan": refused, "2.4bar": refused, "vol": refused,
+	}.check(t, func(s string) (float64, error) {
+		v, err := ParseCarbonation(s)
+		return float64(v), err
+	})
+}
+
+// Ensure that Brix is told from gravity and from points. 1.050 is 12.397 Brix
+// (ICUMSA SPS-4), to the third digit.
+func TestParseBrix(t *testing.T) {
+	quantityCase{
+		"24Bx": 24, "24 °Brix": 24, "24,5 brix": 24.5, "12P": 12, "0bx": 0, "0.995": 0,
+		"": refused, "24": refused, "1050": refused, "bx": refused, "-1bx": refused, "86bx": refused, "24C": refused, "1.9": refused,
+	}.check(t, func(s string) (float64, error) {
+		b, err := ParseBrix(s)
+		return float64(b), err
+	})
+	if b, err := ParseBrix("1.050"); err != nil || !(math.Abs(float64(b)-12.397) < 0.0015) {
+		t.Errorf("ParseBrix(1.050) = %v, %v, want 12.397", b, err)
+	}
+}
+
 // Ensure that a gravity stands alone. 12.397 Brix is 1.050 and 10 Brix 1.039984
 // (ICUMSA SPS-4).
 func TestParseGravity(t *testing.T) {
@@ -139,7 +179,7 @@ func TestParsePortion(t *testing.T) {
 // Ensure that whatever is typed gives a finite number that is not negative, or
 // an error that says it is about what was typed.
 func FuzzQuantities(f *testing.F) {
-	for _, s := range []string{"19L", "5.5 kg", "honey 5.5kg", "70F", "12Bx", "1,048", "-1kg", "1e9kg", "°c", "\xff5g"} {
+	for _, s := range []string{"19L", "5.5 kg", "honey 5.5kg", "70F", "12Bx", "17psi", "2.4", "4.7g/L", "1,048", "-1kg", "1e9kg", "°c", "\xff5g"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -159,6 +199,12 @@ func FuzzQuantities(f *testing.F) {
 		check("temperature", float64(c), -math.MaxFloat64, err)
 		g, err := ParseGravity(text)
 		check("gravity", float64(g), minGravity, err)
+		p, err := ParsePressure(text)
+		check("pressure", float64(p), 0, err)
+		co2, err := ParseCarbonation(text)
+		check("carbonation", float64(co2), 0, err)
+		b, err := ParseBrix(text)
+		check("Brix", float64(b), 0, err)
 		_, m, err = ParsePortion(text)
 		check("portion", float64(m), 0, err)
 	})
