@@ -88,6 +88,14 @@ func (w Words) Temperature(t calc.Celsius) string {
 	return decimals(float64(t), 0) + " " + w.degree() + "C"
 }
 
+// Pressure writes a pressure as gauges show it: 1.70 bar, 24.7 psi.
+func (w Words) Pressure(p calc.BarGauge) string {
+	if w.US {
+		return decimals(p.PSI(), 1) + " psi"
+	}
+	return decimals(float64(p), 2) + " bar"
+}
+
 // Count writes a number of things: 1 vessel, 12 vessels.
 func Count(n int, one, many string) string {
 	if n == 1 {

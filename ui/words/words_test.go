@@ -60,6 +60,8 @@ func TestWords_Quantities(t *testing.T) {
 		{serial.Mass(calc.GramsPerPound * 2), "2.00 lb"},
 		{serial.Mass(calc.GramsPerOunce * 2), "2.00 oz"},
 
+		{metric.Pressure(1.2), "1.20 bar"},
+		{Words{US: true}.Pressure(1.2), "17.4 psi"},
 		{metric.Temperature(21.4), "21 °C"},
 		{metric.Temperature(-0.2), "0 °C"},
 		{console.Temperature(21.4), "21 °C"},
