@@ -28,11 +28,17 @@ func run(args []string) int {
 		fmt.Fprintln(os.Stderr, "glassrow: handbook:", err)
 		return 1
 	}
+	handbook, err := readHandbook()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "glassrow:", err)
+		return 1
+	}
 	return cli.Run(cli.Deps{
 		Open:       openCellar,
 		Create:     createCellar,
 		Demo:       makeDemo,
 		Sweeteners: sweeteners,
+		Handbook:   handbook,
 		Dashboard: func(r cli.DashboardRequest) error {
 			return ui.Run(ui.Options{
 				Store:      r.Store,
@@ -50,6 +56,12 @@ func run(args []string) int {
 		Out:      os.Stdout,
 		Err:      os.Stderr,
 	}, args)
+}
+
+// readHandbook reads the tables that the commands look things up in.
+func readHandbook() (h cli.Handbook, err error) {
+	h.Containers, err = data.Containers()
+	return h, err
 }
 
 func openCellar(path string) (ui.Store, error) {

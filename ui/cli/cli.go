@@ -41,6 +41,9 @@ type Deps struct {
 	// Sweeteners are the rows of the handbook.
 	Sweeteners []model.Sweetener
 
+	// Handbook is the other tables.
+	Handbook Handbook
+
 	// Dashboard shows the dashboard and returns when the person leaves it.
 	Dashboard func(DashboardRequest) error
 

@@ -18,7 +18,7 @@ type shelves map[string]*memory
 // memoryCellars returns cellars that live as long as a script.
 func memoryCellars() clitest.Cellars {
 	disk := shelves{}
-	return clitest.Cellars{Open: disk.open, Create: disk.create, Demo: disk.demo, Sweeteners: sweeteners()}
+	return clitest.Cellars{Open: disk.open, Create: disk.create, Demo: disk.demo, Sweeteners: sweeteners(), Handbook: handbook()}
 }
 
 func (d shelves) open(path string) (ui.Store, error) {
@@ -197,7 +197,7 @@ func sweeteners() []model.Sweetener {
 	return []model.Sweetener{
 		row("honey_average", "honey", parts{calc.Water: 17.2, calc.Sucrose: 1.31, calc.Glucose: 31.28, calc.Fructose: 38.19,
 			calc.Maltose: 7.31, calc.OtherSolids: 4.71}, ""),
-		row("white_sugar", "white sugar", parts{calc.Sucrose: 99.8, calc.OtherSolids: 0.18, calc.Water: 0.02}, "", "sugar"),
+		row("white_sugar", "white sugar", parts{calc.Sucrose: 99.8, calc.OtherSolids: 0.18, calc.Water: 0.02}, "", "sugar", "sucrose"),
 		row("malt_extract_liquid", "malt extract, liquid", parts{calc.Maltose: 40, calc.Dextrin: 40, calc.Water: 20}, ""),
 		row("malt_extract_dry", "malt extract, dry", parts{calc.Maltose: 50, calc.Dextrin: 47, calc.Water: 3}, ""),
 		row("lactose", "lactose", parts{calc.Lactose: 95, calc.Water: 5}, "Holds milk.", "milk sugar"),

@@ -21,7 +21,12 @@ func TestScripts_OnDisk(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	onDisk := clitest.Cellars{Open: openOnDisk, Create: createOnDisk, Demo: demoOnDisk, Sweeteners: sweeteners}
+	containers, err := data.Containers()
+	if err != nil {
+		t.Fatal(err)
+	}
+	handbook := cli.Handbook{Containers: containers}
+	onDisk := clitest.Cellars{Open: openOnDisk, Create: createOnDisk, Demo: demoOnDisk, Sweeteners: sweeteners, Handbook: handbook}
 	clitest.Run(t, filepath.Join("..", "cli", "testdata"), func() clitest.Cellars { return onDisk })
 }
 

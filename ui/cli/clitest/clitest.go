@@ -10,6 +10,7 @@
 //	terminal              from here on, output goes to a terminal
 //	near KEY VALUE TOL    the JSON just printed has a number within TOL of VALUE,
 //	                      KEY being a path such as vessels.0.batch.sg
+//	keys KEY...           the JSON object just printed has these keys and no others
 //
 // The cellar's default place is under $WORK, the locale is UTF-8 and lines have
 // 80 columns, until the script sets LANG or COLUMNS.
@@ -18,7 +19,9 @@ package clitest
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -37,6 +40,7 @@ type Cellars struct {
 	Create     func(path string, s model.Settings) (ui.Store, error)
 	Demo       func(path string, now time.Time) (ui.Store, error)
 	Sweeteners []model.Sweetener
+	Handbook   cli.Handbook
 }
 
 // Start is the time at which every script begins.
@@ -54,7 +58,7 @@ func Run(t *testing.T, folder string, fresh func() Cellars) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"glassrow": glassrow, "clock": clock, "terminal": terminal, "near": near,
+			"glassrow": glassrow, "clock": clock, "terminal": terminal, "near": near, "keys": keys,
 		},
 	})
 }
@@ -74,6 +78,7 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 	s := sessionOf(ts)
 	code := cli.Run(cli.Deps{
 		Open: s.cellars.Open, Create: s.cellars.Create, Demo: s.cellars.Demo, Sweeteners: s.cellars.Sweeteners,
+		Handbook: s.cellars.Handbook,
 		Dashboard: func(r cli.DashboardRequest) error {
 			_, err := fmt.Fprintf(ts.Stdout(), "dashboard on %s, cellar there: %t, demo: %t\n", r.Path, r.Store != nil, r.Demo)
 			return err
@@ -111,6 +116,15 @@ func near(ts *testscript.TestScript, neg bool, args []string) {
 	got, ok := valueAt(object, strings.Split(args[0], ".")).(float64)
 	if !ok || !(math.Abs(got-want) <= tolerance) {
 		ts.Fatalf("%s is %v, want %v ± %v", args[0], valueAt(object, strings.Split(args[0], ".")), want, tolerance)
+	}
+}
+
+func keys(ts *testscript.TestScript, neg bool, args []string) {
+	var object map[string]any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile("stdout")), &object))
+	slices.Sort(args)
+	if got := slices.Sorted(maps.Keys(object)); neg || !slices.Equal(got, args) {
+		ts.Fatalf("the keys are %v, want %v", got, args)
 	}
 }
 
