@@ -2,11 +2,11 @@ package model
 
 import "strings"
 
-// named finds the row of a handbook that a person means by name: the one with a
+// FindNamed finds the row of a handbook that a person means by name: the one with a
 // name that is the same, or else the only one with a name that begins with or
 // contains the words. An s at the end does not count, so plums finds plum. matches
 // lists the candidates when there is not exactly one.
-func named[T any](all []T, names func(T) []string, name string) (found T, ok bool, matches []T) {
+func FindNamed[T any](all []T, names func(T) []string, name string) (found T, ok bool, matches []T) {
 	want := foldName(name)
 	if want == "" {
 		return found, false, nil

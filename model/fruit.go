@@ -22,7 +22,7 @@ func (f Fruit) Name() string { return f.Fruit.Name }
 // alias, or the one name that begins with or contains the words; blackcurrants does
 // for blackcurrant. matches lists the candidates when there is not exactly one.
 func FindFruit(all []Fruit, name string) (found Fruit, ok bool, matches []Fruit) {
-	return named(all, Fruit.names, name)
+	return FindNamed(all, Fruit.names, name)
 }
 
 func (f Fruit) names() []string { return append([]string{f.ID, f.Name()}, f.Aliases...) }

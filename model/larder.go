@@ -30,6 +30,14 @@ func (s Stuff) Name() string {
 	return s.Sweetener.Name()
 }
 
+// Caution returns what can hurt whom; empty: nothing special.
+func (s Stuff) Caution() string {
+	if s.IsFruit() {
+		return s.Fruit.Caution
+	}
+	return s.Sweetener.Caution
+}
+
 func (s Stuff) names() []string {
 	if s.IsFruit() {
 		return s.Fruit.names()
@@ -47,7 +55,7 @@ func (l Larder) Find(name string) (Stuff, error) {
 	for _, f := range l.Fruits {
 		all = append(all, Stuff{Fruit: f})
 	}
-	found, ok, matches := named(all, Stuff.names, name)
+	found, ok, matches := FindNamed(all, Stuff.names, name)
 	switch {
 	case ok:
 		return found, nil

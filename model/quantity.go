@@ -179,3 +179,58 @@ func ParsePortion(text string) (name string, mass calc.Gram, err error) {
 	}
 	return "", 0, fmt.Errorf("%q is not understood; write a name and an amount, as in honey 5.5kg: %w", text, ErrInvalid)
 }
+
+// ParseDrink understands a drink of which only this is known, as one part of a blend:
+// 10L 1.000 13%, in any order.
+func ParseDrink(text string) (v calc.Litre, sg calc.SG, abv calc.PercentVol, err error) {
+	var have [3]bool // volume, gravity, strength
+	for _, word := range unitsJoined(text) {
+		var which int
+		if number, ok := strings.CutSuffix(strings.TrimSuffix(strings.TrimSuffix(word, "vol"), "abv"), "%"); ok {
+			which = 2
+			abv, err = parsePercent(number, text)
+		} else if _, unit, _ := splitUnit(word); unit != "" && !isGravityUnit(unit) {
+			v, err = ParseVolume(word)
+		} else {
+			which = 1
+			sg, err = ParseGravity(word)
+		}
+		if err == nil && have[which] {
+			err = fmt.Errorf("%q says one thing twice; write 10L 1.000 13%%: %w", text, ErrInvalid)
+		}
+		if err != nil {
+			return 0, 0, 0, err
+		}
+		have[which] = true
+	}
+	if have != [3]bool{true, true, true} {
+		return 0, 0, 0, fmt.Errorf("%q is not understood; write volume, gravity and strength, as in 10L 1.000 13%%: %w", text, ErrInvalid)
+	}
+	return v, sg, abv, nil
+}
+
+func parsePercent(number, text string) (calc.PercentVol, error) {
+	x, rest, err := splitUnit(number)
+	if err != nil || rest != "" || x < 0 || x > 100 {
+		return 0, fmt.Errorf("strength in %q is not understood; write 13%%: %w", text, ErrInvalid)
+	}
+	return calc.PercentVol(x), nil
+}
+
+func isGravityUnit(unit string) bool {
+	return unit == "bx" || unit == "brix" || unit == "p" || unit == "plato"
+}
+
+// unitsJoined returns the words of a text in lower case, a unit that stands alone
+// joined to the number before it: 10 L is 10l.
+func unitsJoined(text string) []string {
+	var out []string
+	for _, w := range strings.Fields(strings.ToLower(text)) {
+		if last := len(out) - 1; last >= 0 && !strings.ContainsAny(w[:1], "+-.,0123456789") {
+			out[last] += w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}

@@ -176,10 +176,47 @@ func TestParsePortion(t *testing.T) {
 	}
 }
 
+// Ensure that volume, gravity and strength of a drink are told apart, in any order.
+// 10 Brix are 1.039984 (ICUMSA SPS-4).
+func TestParseDrink(t *testing.T) {
+	for text, want := range map[string][3]float64{
+		"10L 1.000 13%":           {10, 1, 13},
+		"13% 1.000 10L":           {10, 1, 13},
+		"10 L 1.000 13 % vol":     {10, 1, 13},
+		"5gal 10Bx 0%":            {18.92705892, 1.039984, 0},
+		"750 mL 0,996 12,5%abv":   {0.75, 0.996, 12.5},
+		"  2 US gallons  1.0 1% ": {},
+		"10L 1.000":               {},
+		"10L 13%":                 {},
+		"1.000 13%":               {},
+		"10L 5L 1.000 13%":        {},
+		"10L 1.000 13% 12%":       {},
+		"10kg 1.000 13%":          {},
+		"10L 9.000 13%":           {},
+		"10L 1.000 -13%":          {},
+		"10L 1.000 130%":          {},
+		"10L 1.000 nan%":          {},
+		"10L 1.000 %":             {},
+		"":                        {},
+		"L":                       {},
+	} {
+		v, sg, abv, err := ParseDrink(text)
+		got := [3]float64{float64(v), float64(sg), float64(abv)}
+		if want == [3]float64{} && !errors.Is(err, ErrInvalid) || want[0] != 0 && err != nil {
+			t.Errorf("ParseDrink(%q) = %v, %v", text, got, err)
+		}
+		for i := range want {
+			if !(math.Abs(got[i]-want[i]) < 1e-6) {
+				t.Errorf("ParseDrink(%q) = %v, want %v", text, got, want)
+			}
+		}
+	}
+}
+
 // Ensure that whatever is typed gives a finite number that is not negative, or
 // an error that says it is about what was typed.
 func FuzzQuantities(f *testing.F) {
-	for _, s := range []string{"19L", "5.5 kg", "honey 5.5kg", "70F", "12Bx", "17psi", "2.4", "4.7g/L", "1,048", "-1kg", "1e9kg", "°c", "\xff5g"} {
+	for _, s := range []string{"19L", "5.5 kg", "honey 5.5kg", "70F", "12Bx", "17psi", "2.4", "4.7g/L", "10L 1.000 13%", "1 l 1 % vol 12bx", "1,048", "-1kg", "1e9kg", "°c", "\xff5g"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -205,6 +242,11 @@ func FuzzQuantities(f *testing.F) {
 		check("carbonation", float64(co2), 0, err)
 		b, err := ParseBrix(text)
 		check("Brix", float64(b), 0, err)
+		v, g, abv, err := ParseDrink(text)
+		check("drink", min(float64(v), float64(abv)), 0, err)
+		if err == nil {
+			check("drink", float64(g), minGravity, err)
+		}
 		_, m, err = ParsePortion(text)
 		check("portion", float64(m), 0, err)
 	})

@@ -16,7 +16,7 @@ func (k YeastKind) Name() string { return k.Tolerance.Name }
 
 // FindYeastKind returns the kind that a person means by name, as [FindFruit] does.
 func FindYeastKind(all []YeastKind, name string) (found YeastKind, ok bool, matches []YeastKind) {
-	return named(all, func(k YeastKind) []string { return append([]string{k.ID, k.Name()}, k.Aliases...) }, name)
+	return FindNamed(all, func(k YeastKind) []string { return append([]string{k.ID, k.Name()}, k.Aliases...) }, name)
 }
 
 // Tolerances returns the tolerances of the kinds, in their order, as
