@@ -59,9 +59,13 @@ func run(args []string) int {
 }
 
 // readHandbook reads the tables that the commands look things up in.
-func readHandbook() (h cli.Handbook, err error) {
-	h.Containers, err = data.Containers()
-	return h, err
+func readHandbook() (cli.Handbook, error) {
+	var h cli.Handbook
+	var errs [3]error
+	h.Fruits, errs[0] = data.Fruits()
+	h.Yeasts, errs[1] = data.Yeasts()
+	h.Containers, errs[2] = data.Containers()
+	return h, errors.Join(errs[:]...)
 }
 
 func openCellar(path string) (ui.Store, error) {

@@ -88,7 +88,7 @@ func (a *app) calcPrime(cmd *cobra.Command) error {
 	if err != nil {
 		return under("store", err)
 	}
-	box, err := a.Handbook.container(text(cmd, "container"))
+	box, err := pick("container", text(cmd, "container"), a.Handbook.Containers, containerNames)
 	if err != nil {
 		return err
 	}
@@ -254,7 +254,7 @@ func (a *app) calcSealed(cmd *cobra.Command) error {
 			return err
 		}
 	}
-	box, err := a.Handbook.container(text(cmd, "container"))
+	box, err := pick("container", text(cmd, "container"), a.Handbook.Containers, containerNames)
 	if err != nil {
 		return err
 	}

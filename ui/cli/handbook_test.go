@@ -1,13 +1,29 @@
 package cli_test
 
 import (
+	"time"
+
 	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/cli"
 )
 
-// handbook is a few rows of the tables, with their figures.
+// handbook is a few rows of each table, with their figures.
 func handbook() cli.Handbook {
 	return cli.Handbook{
+		Fruits: []model.Fruit{
+			fruit("apple", "apple", parts{calc.Water: 85.56, calc.Sucrose: 2.07, calc.Glucose: 2.43, calc.Fructose: 5.9, calc.Acid: 0.7}, 1.97, 0.05, 0.1,
+				"Do not crush the pips: they hold a cyanide-forming substance."),
+			fruit("apple_juice", "apple juice", parts{calc.Water: 88.24, calc.Sucrose: 1.26, calc.Glucose: 2.63, calc.Fructose: 5.73}, 0.16, 0, 0, ""),
+			fruit("currant_black_uk", "blackcurrant", parts{calc.Water: 77.4, calc.Sucrose: 0.29, calc.Glucose: 3, calc.Fructose: 3.4, calc.Acid: 2.9}, 11.01, 0, 0.02,
+				"", "black currant"),
+			fruit("oats_rolled", "rolled oats", parts{calc.Water: 10.84, calc.Sucrose: 0.9, calc.Glucose: 0.05, calc.Fructose: 0.04}, 75, 58, 0,
+				"Starch: yeast cannot use it without malt, koji or enzymes.", "oats"),
+		},
+		Yeasts: []model.YeastKind{
+			{ID: "ale", Tolerance: calc.YeastTolerance{Name: "ale yeast", Low: 8, High: 12}},
+			{ID: "wine", Tolerance: calc.YeastTolerance{Name: "wine yeast", Low: 13, High: 16}},
+		},
 		Containers: []calc.Container{
 			{ID: "beer_bottle_used", Name: "beer bottle, re-used", WarnVolumes: 3, StopVolumes: 4, StopBar: 5},
 			{ID: "beer_bottle_new", Name: "beer bottle, new", WarnVolumes: 3.5, StopVolumes: 4.5, StopBar: 6},
@@ -15,4 +31,21 @@ func handbook() cli.Handbook {
 			{ID: "wine_bottle", Name: "still-wine bottle, cork", WarnVolumes: 0.1, StopVolumes: 0.3, StopBar: 0.5, Still: true},
 		},
 	}
+}
+
+type parts = map[calc.Component]calc.Gram
+
+func fruit(id, name string, per100 parts, pulp, starch calc.PercentMass, refuse float64, caution string, aliases ...string) model.Fruit {
+	f, err := calc.NewFruit(name, per100, pulp, starch)
+	if err != nil {
+		panic(err)
+	}
+	f.Refuse, f.HalfTime = refuse, 48*time.Hour
+	if id == "apple" {
+		f.PH, f.Acid = calc.Span{Low: 3.3, High: 4}, calc.Span{Low: 6, High: 8}
+	}
+	if id == "apple_juice" {
+		f.HalfTime = 0
+	}
+	return model.Fruit{ID: id, Fruit: f, Aliases: aliases, Form: "fresh", Caution: caution, Source: "a food table"}
 }

@@ -16,6 +16,9 @@ import (
 // enough to hide the rounding of binary fractions.
 const significantDigits = 7
 
+// leastNumber is what the rounding of binary fractions may leave of nothing.
+const leastNumber = 1e-10
+
 // number is a figure of a script's answer. What is not a number is null.
 type number float64
 
@@ -26,7 +29,7 @@ func (n number) MarshalJSON() ([]byte, error) {
 		return []byte("null"), nil
 	}
 	x, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', significantDigits, 64), 64)
-	if err != nil || x == 0 { // and never -0
+	if err != nil || math.Abs(x) < leastNumber { // and never -0
 		return []byte("0"), nil
 	}
 	return strconv.AppendFloat(nil, x, 'f', -1, 64), nil

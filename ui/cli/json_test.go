@@ -20,6 +20,8 @@ func TestNumber_MarshalJSON(t *testing.T) {
 		0.04:         "0.04",
 		1e-9:         "0.000000001",
 		0:            "0",
+		3e-14:        "0",
+		-3e-14:       "0",
 		math.Inf(1):  "null",
 		math.Inf(-1): "null",
 		-12.00000001: "-12",

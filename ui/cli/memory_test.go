@@ -186,17 +186,16 @@ func (m *memory) SaveSettings(s model.Settings) error {
 // honey is the average of 490 US honeys (White 1962), sugar 99.8 % sucrose (USDA
 // SR26). The malt extracts are only there to be mistaken for each other.
 func sweeteners() []model.Sweetener {
-	type parts = map[calc.Component]calc.Gram
 	row := func(id, name string, of parts, caution string, aliases ...string) model.Sweetener {
 		i, err := calc.NewIngredient(name, of)
 		if err != nil {
 			panic(err)
 		}
-		return model.Sweetener{ID: id, Ingredient: i, Aliases: aliases, Caution: caution}
+		return model.Sweetener{ID: id, Ingredient: i, Aliases: aliases, Form: "as sold", Caution: caution, Source: "a food table"}
 	}
 	return []model.Sweetener{
 		row("honey_average", "honey", parts{calc.Water: 17.2, calc.Sucrose: 1.31, calc.Glucose: 31.28, calc.Fructose: 38.19,
-			calc.Maltose: 7.31, calc.OtherSolids: 4.71}, ""),
+			calc.Maltose: 7.31, calc.OtherSolids: 4.71}, "Not for children under 12 months, even cooked or in food: infant botulism."),
 		row("white_sugar", "white sugar", parts{calc.Sucrose: 99.8, calc.OtherSolids: 0.18, calc.Water: 0.02}, "", "sugar", "sucrose"),
 		row("malt_extract_liquid", "malt extract, liquid", parts{calc.Maltose: 40, calc.Dextrin: 40, calc.Water: 20}, ""),
 		row("malt_extract_dry", "malt extract, dry", parts{calc.Maltose: 50, calc.Dextrin: 47, calc.Water: 3}, ""),

@@ -17,17 +17,27 @@ import (
 // Ensure that the commands do on a real cellar file, with the real handbook, what
 // their scripts show on a store in memory.
 func TestScripts_OnDisk(t *testing.T) {
-	sweeteners, err := data.Sweeteners()
-	if err != nil {
-		t.Fatal(err)
-	}
-	containers, err := data.Containers()
-	if err != nil {
-		t.Fatal(err)
-	}
-	handbook := cli.Handbook{Containers: containers}
-	onDisk := clitest.Cellars{Open: openOnDisk, Create: createOnDisk, Demo: demoOnDisk, Sweeteners: sweeteners, Handbook: handbook}
+	onDisk := clitest.Cellars{Open: openOnDisk, Create: createOnDisk, Demo: demoOnDisk, Sweeteners: read(t, data.Sweeteners), Handbook: realHandbook(t)}
 	clitest.Run(t, filepath.Join("..", "cli", "testdata"), func() clitest.Cellars { return onDisk })
+}
+
+func realHandbook(t *testing.T) cli.Handbook {
+	t.Helper()
+	return cli.Handbook{
+		Fruits:     read(t, data.Fruits),
+		Yeasts:     read(t, data.Yeasts),
+		Containers: read(t, data.Containers),
+	}
+}
+
+// read reads a table that has to be in order.
+func read[T any](t *testing.T, table func() (T, error)) T {
+	t.Helper()
+	rows, err := table()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
 }
 
 func openOnDisk(path string) (ui.Store, error) {
