@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"cellar.local/glassrow/calc"
 )
@@ -234,3 +235,37 @@ func unitsJoined(text string) []string {
 	}
 	return out
 }
+
+var durationUnits = []unit{ // in minutes
+	{[]string{"min", "mins", "minute", "minutes", "m"}, 1},
+	{[]string{"s", "sec", "secs", "second", "seconds"}, 1.0 / 60},
+	{[]string{"h", "hr", "hour", "hours"}, 60},
+}
+
+// ParseHeatStep understands a temperature and how long it was held, 65C 10min, in
+// either order.
+func ParseHeatStep(text string) (calc.Celsius, time.Duration, error) {
+	words := unitsJoined(text)
+	if len(words) != 2 {
+		return 0, 0, fmt.Errorf("%q is not understood; write temperature and time, as in 65C 10min: %w", text, ErrInvalid)
+	}
+	t, err := ParseTemperature(words[0])
+	held := words[1]
+	if err != nil {
+		if t, err = ParseTemperature(words[1]); err != nil {
+			return 0, 0, fmt.Errorf("%q is not understood; write temperature and time, as in 65C 10min: %w", text, ErrInvalid)
+		}
+		held = words[0]
+	}
+	minutes, err := parseQuantity(held, "time", "10min or 90s", durationUnits)
+	if err == nil && minutes > mostMinutes {
+		err = fmt.Errorf("time %q is more than a week: %w", held, ErrInvalid)
+	}
+	if err != nil {
+		return 0, 0, err
+	}
+	return t, time.Duration(minutes * float64(time.Minute)), nil
+}
+
+// mostMinutes is a week.
+const mostMinutes = 7 * 24 * 60

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"testing"
+	"time"
 
 	"cellar.local/glassrow/calc"
 )
@@ -213,10 +214,44 @@ func TestParseDrink(t *testing.T) {
 	}
 }
 
+// Ensure that a step of heating is understood in either order.
+func TestParseHeatStep(t *testing.T) {
+	for text, want := range map[string]struct {
+		celsius float64
+		held    time.Duration
+	}{
+		"65C 10min":     {65, 10 * time.Minute},
+		"10min 65C":     {65, 10 * time.Minute},
+		"65 °C 10 min":  {65, 10 * time.Minute},
+		"149F 90s":      {65, 90 * time.Second},
+		"60c 0,5h":      {60, 30 * time.Minute},
+		"60C 0min":      {60, 0},
+		"65C":           {},
+		"10min":         {},
+		"65 10":         {},
+		"65C 10":        {},
+		"65C -10min":    {},
+		"65C 10min 20s": {},
+		"65C 60C":       {},
+		"65C 8d":        {},
+		"65C 200h":      {},
+		"65C 1e9h":      {},
+		"":              {},
+	} {
+		c, held, err := ParseHeatStep(text)
+		if want.celsius == 0 && !errors.Is(err, ErrInvalid) || want.celsius != 0 && err != nil {
+			t.Errorf("ParseHeatStep(%q) = %v, %v, %v", text, c, held, err)
+		}
+		if !(math.Abs(float64(c)-want.celsius) < 1e-9) || held != want.held {
+			t.Errorf("ParseHeatStep(%q) = %v, %v, want %v, %v", text, c, held, want.celsius, want.held)
+		}
+	}
+}
+
 // Ensure that whatever is typed gives a finite number that is not negative, or
 // an error that says it is about what was typed.
 func FuzzQuantities(f *testing.F) {
-	for _, s := range []string{"19L", "5.5 kg", "honey 5.5kg", "70F", "12Bx", "17psi", "2.4", "4.7g/L", "10L 1.000 13%", "1 l 1 % vol 12bx", "1,048", "-1kg", "1e9kg", "°c", "\xff5g"} {
+	for _, s := range []string{"19L", "5.5 kg", "honey 5.5kg", "70F", "12Bx", "17psi", "2.4", "4.7g/L", "10L 1.000 13%", "65C 10min", "1 l 1 % vol 12bx", "1,048", "-1kg", "1e9kg", "°c", "\xff5g"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -247,6 +282,9 @@ func FuzzQuantities(f *testing.F) {
 		if err == nil {
 			check("drink", float64(g), minGravity, err)
 		}
+		c, held, err := ParseHeatStep(text)
+		check("heat step", float64(c), -math.MaxFloat64, err)
+		check("heat step", held.Minutes(), 0, err)
 		_, m, err = ParsePortion(text)
 		check("portion", float64(m), 0, err)
 	})
