@@ -61,10 +61,14 @@ func run(args []string) int {
 // readHandbook reads the tables that the commands look things up in.
 func readHandbook() (cli.Handbook, error) {
 	var h cli.Handbook
-	var errs [3]error
+	var errs [7]error
 	h.Fruits, errs[0] = data.Fruits()
 	h.Yeasts, errs[1] = data.Yeasts()
 	h.Containers, errs[2] = data.Containers()
+	h.Acids, errs[3] = data.Acids()
+	h.Carbonates, errs[4] = data.Carbonates()
+	h.Nitrogen, errs[5] = data.NitrogenSources()
+	h.Sorbate, errs[6] = data.Sorbate()
 	return h, errors.Join(errs[:]...)
 }
 

@@ -13,7 +13,8 @@ func (a *app) calcCommand() *cobra.Command {
 says otherwise, and take SG, Brix or Plato: 1.048, 12Bx, 12P.`)
 	cmd.AddCommand(a.calcGravityCommand(), a.calcCorrectCommand(), a.calcAlcoholCommand(), a.calcLiquidCommand(),
 		a.calcRefractometerCommand(), a.calcMustCommand(), a.calcSweetenCommand(), a.calcBenchCommand(), a.calcTermCommand(),
-		a.calcBlendCommand(), a.calcPrimeCommand(), a.calcPressureCommand(), a.calcSealedCommand())
+		a.calcBlendCommand(), a.calcPrimeCommand(), a.calcPressureCommand(), a.calcSealedCommand(),
+		a.calcSulfiteCommand(), a.calcSorbateCommand(), a.calcAcidCommand(), a.calcFeedCommand(), a.calcPasteuriseCommand())
 	for _, c := range cmd.Commands() {
 		jsonFlag(c)
 	}

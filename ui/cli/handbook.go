@@ -16,6 +16,10 @@ type Handbook struct {
 	Fruits     []model.Fruit
 	Yeasts     []model.YeastKind
 	Containers []calc.Container
+	Acids      []calc.AcidKind
+	Carbonates []calc.Carbonate
+	Nitrogen   []calc.NitrogenSource
+	Sorbate    calc.SorbateTable
 }
 
 // larder is all that can go into a must.

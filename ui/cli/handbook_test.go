@@ -30,7 +30,48 @@ func handbook() cli.Handbook {
 			{ID: "sparkling_bottle", Name: "sparkling-wine bottle", WarnVolumes: 6, StopVolumes: 6.5, StopBar: 8},
 			{ID: "wine_bottle", Name: "still-wine bottle, cork", WarnVolumes: 0.1, StopVolumes: 0.3, StopBar: 0.5, Still: true},
 		},
+		Acids: []calc.AcidKind{
+			{Listed: listed("tartaric", "tartaric acid"), MolarMass: 150.087, Groups: 2, Purity: 1, Addable: true},
+			{Listed: listed("malic", "malic acid"), MolarMass: 134.087, Groups: 2, Purity: 1, Addable: true},
+			{Listed: listed("citric", "citric acid, anhydrous"), MolarMass: 192.124, Groups: 3, Purity: 1, Addable: true},
+			{Listed: listed("lactic", "lactic acid, 88 %"), MolarMass: 90.078, Groups: 1, Purity: 0.88, Addable: true},
+			{Listed: listed("sulfuric", "sulfuric acid"), MolarMass: 98.08, Groups: 2, Purity: 1},
+		},
+		Carbonates: []calc.Carbonate{
+			{Listed: listed("calcium_carbonate", "calcium carbonate", "chalk"), MolarMass: 100.087, Equivalents: 2,
+				Salt: calc.CalciumTartrate, PracticeLow: 0.67, PracticeHigh: 0.67},
+			{Listed: listed("potassium_bicarbonate", "potassium bicarbonate"), MolarMass: 100.115, Equivalents: 1,
+				Salt: calc.Bitartrate, PracticeLow: 0.9, PracticeHigh: 1},
+		},
+		Nitrogen: []calc.NitrogenSource{
+			{Listed: listed("dap", "diammonium phosphate"), Nitrogen: 212.1, Most: 1},
+			{Listed: listed("inactive_yeast", "inactive yeast"), Nitrogen: 40},
+		},
+		Sorbate: sorbateTable(),
 	}
+}
+
+func listed(id, name string, aliases ...string) calc.Listed {
+	return calc.Listed{ID: id, Name: name, Aliases: aliases}
+}
+
+// sorbateTable is a part of Underhill's table, potassium sorbate in mg/L.
+func sorbateTable() calc.SorbateTable {
+	var rows []calc.SorbateRow
+	for abv, doses := range map[calc.PercentVol]map[calc.PH]calc.MilligramPerLitre{
+		10: {3.1: 165, 3.4: 240, 3.5: 270},
+		12: {3.1: 96, 3.4: 135, 3.5: 150},
+		14: {3.1: 60, 3.4: 81, 3.5: 90},
+	} {
+		for ph, dose := range doses {
+			rows = append(rows, calc.SorbateRow{ABV: abv, PH: ph, Dose: dose})
+		}
+	}
+	t, err := calc.NewSorbateTable(rows)
+	if err != nil {
+		panic(err)
+	}
+	return t
 }
 
 type parts = map[calc.Component]calc.Gram

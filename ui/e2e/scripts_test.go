@@ -27,6 +27,10 @@ func realHandbook(t *testing.T) cli.Handbook {
 		Fruits:     read(t, data.Fruits),
 		Yeasts:     read(t, data.Yeasts),
 		Containers: read(t, data.Containers),
+		Acids:      read(t, data.Acids),
+		Carbonates: read(t, data.Carbonates),
+		Nitrogen:   read(t, data.NitrogenSources),
+		Sorbate:    read(t, data.Sorbate),
 	}
 }
 
