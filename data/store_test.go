@@ -75,6 +75,7 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 		model.Addition{Portion: model.Portion{Ingredient: honey, Mass: 250}, Purpose: "feed"},
 		model.Rack{To: second.ID, Volume: 18},
 		model.Note{Text: "tastes of heather"},
+		model.Stabilise{Sulfite: 1.9, Sorbate: 4.5, Filtered: true, PU: 22.5, Chilled: true},
 		model.Void{Entry: 6, Reason: "wrong vessel's note"},
 		model.Bottle{Count: 3, Size: 0.75, Rest: true})
 	must := b.Entries[0].Body.(model.Must)
@@ -95,8 +96,8 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 	if diff := cmp.Diff(stored, got, asStored); diff != "" {
 		t.Errorf("the batch changed on its way to the disk and back:\n%s", diff)
 	}
-	if len(got.Entries) != 8 || got.Entries[7].ID != 8 {
-		t.Errorf("%d entries, the last with id %d; want 8 and 8", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
+	if len(got.Entries) != 9 || got.Entries[8].ID != 9 {
+		t.Errorf("%d entries, the last with id %d; want 9 and 9", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
 	}
 }
 

@@ -32,9 +32,12 @@ func (p *player) play(e Entry) error {
 	if err := p.inOrder(e); err != nil {
 		return err
 	}
+	s.lastEntry = e.At
 	switch body := e.Body.(type) {
 	case Must:
 		return p.must(e, body)
+	case Note:
+		s.nutrients = s.nutrients || mentionsNutrients(body.Text)
 	case Pitch:
 		if s.Pitched.IsZero() {
 			s.Pitched = e.At
@@ -43,14 +46,18 @@ func (p *player) play(e Entry) error {
 		s.Tolerance = max(s.Tolerance, body.tolerance())
 		p.mark(e)
 	case Reading:
+		p.feel(e, body)
 		if body.HasGravity() {
 			return p.reading(e, body)
 		}
+	case Stabilise:
+		s.stabilised, s.stabilisedBy = e.At, s.stabilisedBy.and(body)
+		p.mark(e)
 	case Addition:
 		p.mark(e)
 		return p.addition(e, body)
 	case Rack:
-		s.Vessel = body.To
+		s.Vessel, s.racked = body.To, e.At
 		p.mark(e)
 		return p.keep(body.Volume)
 	case Bottle:
@@ -162,6 +169,17 @@ func (p *player) reading(e Entry, r Reading) error {
 	return nil
 }
 
+// feel keeps what a reading says besides the gravity.
+func (p *player) feel(e Entry, r Reading) {
+	s := &p.state
+	if r.HasTemperature {
+		s.warmths = append(s.warmths, warmth{at: e.At, t: r.Temperature})
+	}
+	if r.PH != 0 && (s.lowestPH == 0 || r.PH < s.lowestPH) {
+		s.lowestPH = r.PH
+	}
+}
+
 // A must with no yeast in the journal that falls this far was not misread: it
 // began by itself, or the pitch was not written down. A must that was never read,
 // only computed, may be further off, and so may one that is pitched later.
@@ -233,9 +251,13 @@ func (p *player) addition(e Entry, a Addition) error {
 
 	s.keptSweet = min(s.keptSweet, before.Fermentable) * calc.GramPerLitre(before.Volume/after.Volume)
 	sugar := calc.GramPerLitre(poured.Fermentable()) / calc.GramPerLitre(after.Volume)
+	purpose := strings.ToLower(a.Purpose)
+	s.nutrients = s.nutrients || mentionsNutrients(a.Purpose+" "+a.Portion.Ingredient.Name)
 	switch {
 	case sugar < noticeableSugar:
-	case !hadFood && strings.Contains(strings.ToLower(a.Purpose), "sweet"):
+	case !hadFood && strings.Contains(purpose, "prim"):
+		s.primed, s.primedWith = e.At, sugar // for bubbles, meant to be eaten
+	case !hadFood && strings.Contains(purpose, "sweet"):
 		s.keptSweet += sugar // for the tongue: the yeast was done
 		s.sweetened = e.At
 	default:

@@ -29,16 +29,25 @@ type State struct {
 	Last    Entry   // the last reading with a gravity; ID 0: none
 	Bottles int
 
-	Standing Standing
-	Evidence []string // why that standing, in plain words
+	Verdict // what it is doing, and why
 
-	unpitched  bool              // it ferments, though no pitch is in the journal
-	sureFood   calc.GramPerLitre // sugar that any such yeast would eat; see player.food
-	keptSweet  calc.GramPerLitre // sugar stirred in for the tongue when the yeast was done
-	fed        time.Time         // when food was added last
-	sweetened  time.Time         // when keptSweet was added last
-	stillDays  float64           // over which a flat batch did not move
-	notStarted bool              // the yeast should have begun by the last reading
+	drink        Drink
+	unpitched    bool              // it ferments, though no pitch is in the journal
+	sureFood     calc.GramPerLitre // sugar that any such yeast would eat; see player.food
+	keptSweet    calc.GramPerLitre // sugar stirred in for the tongue when the yeast was done
+	primedWith   calc.GramPerLitre // sugar stirred in for bubbles when the yeast was done
+	fed          time.Time         // when food was added last
+	sweetened    time.Time         // when keptSweet was added last
+	primed       time.Time         // when primedWith was added
+	racked       time.Time         // when it was racked last
+	stabilised   time.Time         // when it was stabilised last
+	stabilisedBy Stabilise         // all that was done for it
+	lastEntry    time.Time         // when the last thing happened
+	warmths      []warmth          // temperatures of samples
+	lowestPH     float64           // 0: never read
+	nutrients    bool              // the journal speaks of food for the yeast
+	stillDays    float64           // over which a batch that stands did not move
+	notStarted   bool              // the yeast should have begun by the last reading
 }
 
 // Point is a gravity at a time.
@@ -66,6 +75,7 @@ func Replay(b Batch, until time.Time) (State, error) {
 		return State{}, err
 	}
 	p := player{rule: b.Drink.Fermentation(), drink: b.Drink}
+	p.state.drink = b.Drink
 	live := b.Live()
 	p.pitchComes = slices.ContainsFunc(live, func(e Entry) bool {
 		_, pitch := e.Body.(Pitch)
@@ -103,7 +113,7 @@ func (p *player) finish() (State, error) {
 	if err := p.measure(); err != nil {
 		return *s, err
 	}
-	s.Standing, s.Evidence = s.judge()
+	s.Verdict = s.judge()
 	return *s, nil
 }
 

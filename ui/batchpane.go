@@ -121,12 +121,13 @@ func indented(lines []string, style func(...string) string) []string {
 // reasons are the standing and why.
 func (p batchPane) reasons(row model.Row, w int, st *Styles) []string {
 	s := p.state
-	word := st.Standing(s.Standing, row.Batch.Trouble).Render(fit(string(s.Standing), 8))
+	cells := max(8, len(s.Standing))
+	word := st.Standing(s.Standing, row.Batch.Trouble).Render(fit(string(s.Standing), cells))
 	var lines []string
 	for _, reason := range s.Evidence {
-		for _, l := range wrap(p.opts.Glyphs.text(reason), w-11) {
+		for _, l := range wrap(p.opts.Glyphs.text(reason), w-3-cells) {
 			lines = append(lines, "  "+word+" "+l)
-			word = repeat(" ", 8)
+			word = repeat(" ", cells)
 		}
 	}
 	return lines

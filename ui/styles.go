@@ -63,8 +63,10 @@ func (s *Styles) Standing(st model.Standing, trouble bool) lipgloss.Style {
 	switch {
 	case trouble:
 		return s.Bad
-	case st == model.Working:
+	case st == model.Working || st == model.Conditioning:
 		return s.Good
+	case st == model.Rising:
+		return s.Warn
 	case st == model.Empty:
 		return s.Muted
 	}
