@@ -12,6 +12,7 @@ func (a *app) calcCommand() *cobra.Command {
 	cmd := parent("calc", "work out one figure", `Work out one figure, without a cellar. Gravities are 20/20 C unless a command
 says otherwise, and take SG, Brix or Plato: 1.048, 12Bx, 12P.`)
 	cmd.AddCommand(a.calcGravityCommand(), a.calcCorrectCommand(), a.calcAlcoholCommand(), a.calcLiquidCommand(), a.calcSweetenCommand())
+	cmd.AddCommand(a.calcUptakeCommand(), a.calcForecastCommand())
 	for _, c := range cmd.Commands() {
 		jsonFlag(c)
 	}
