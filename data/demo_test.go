@@ -64,14 +64,14 @@ func TestDemo_Standings(t *testing.T) {
 	}{
 		"Heather-honey mead":    {"N1", model.Slowing, "points a day, at best it made", model.Mead, 0.998, 1.010, 12, 15},
 		"Windfall perry":        {"N2", model.Lag, "no yeast pitched yet", model.Perry, 1.050, 1.062, 0, 0.1},
-		"Sea-buckthorn mead":    {"N3", model.Stuck, "of sugar left though this yeast stands 14.0 % vol", model.Mead, 1.045, 1.060, 5, 8},
+		"Sea-buckthorn mead":    {"N3", model.Stuck, "of the 14.0 % vol this yeast stands", model.Mead, 1.045, 1.060, 5, 8},
 		"Blackcurrant melomel":  {"N4", model.Done, "nothing left to eat", model.Mead, 0.992, 1.006, 11, 14},
 		"Beetroot wine":         {"N5", model.Stable, "stabilised with 0.35 g sulfite, 0.9 g sorbate", model.Wine, 0.990, 1.000, 11, 14},
 		"Damson wine":           {"S1", model.Rising, "with nothing added", model.Wine, 1.015, 1.035, 7, 12},
 		"Oat stout":             {"S2", model.Working, "points a day", model.Beer, 1.022, 1.040, 2.5, 5.5},
 		"Plum wine":             {"S3", model.Restarting, "since it was sweetened", model.Wine, 0.998, 1.006, 11, 14},
 		"Elderflower sparkling": {"K1", model.Conditioning, "primed with 8 g/L", model.Other, 0.990, 1.002, 5, 7},
-		"Brown ale":             {"S4", model.Done, "nothing left to eat, more yeast will not help", model.Beer, 1.011, 1.0135, 4, 6},
+		"Brown ale":             {"S4", model.Done, "of sugar): more yeast will not help", model.Beer, 1.011, 1.0135, 4, 6},
 		"Buckwheat mead":        {"B1", model.Resting, "racked off its lees since", model.Mead, 1.010, 1.030, 15.5, 17},
 		"Quince wine":           {"", model.Bottled, "13 bottles filled", model.Wine, 0.990, 1.000, 11, 14},
 	}

@@ -24,7 +24,9 @@ type player struct {
 	// slow is the part of a mead's maltose that yeast is not sure to eat.
 	slow calc.Gram
 
-	pitchComes bool // there is a pitch in the journal
+	pitchComes bool        // there is a pitch in the journal
+	altered    bool        // something that changes gravity was added after the pitch
+	solids     calc.Liquid // what the must was made of
 }
 
 func (p *player) play(e Entry) error {
@@ -109,7 +111,8 @@ func (p *player) must(e Entry, m Must) error {
 	if s.Original, err = liquid.SG(); err != nil {
 		return err
 	}
-	s.Curve = append(s.Curve, Point{At: e.At, SG: s.Original, Entry: e.ID, Computed: m.Gravity == 0})
+	p.solids = liquid.Solids()
+	s.Curve = append(s.Curve, Point{At: e.At, SG: s.Original, Entry: e.ID, Computed: m.Gravity == 0, Liquid: liquid})
 	return nil
 }
 
@@ -145,8 +148,9 @@ func (p *player) reading(e Entry, r Reading) error {
 	}
 	if s.Pitched.IsZero() && !p.beganByItself(e.At, sg) {
 		s.Last = e
-		s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID})
-		return p.correctMust(sg)
+		err := p.correctMust(sg)
+		s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Liquid: s.Liquid})
+		return err
 	}
 	got, err := p.rule.ToGravity(p.anchor, sg)
 	if err != nil {
@@ -164,7 +168,7 @@ func (p *player) reading(e Entry, r Reading) error {
 		}
 	}
 	s.Last = e
-	s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID})
+	s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Liquid: got.Liquid})
 	s.Liquid, s.Unexplained = got.Liquid, got.Unexplained
 	return nil
 }
@@ -246,8 +250,9 @@ func (p *player) addition(e Entry, a Addition) error {
 	if s.Pitched.IsZero() {
 		s.Original = after.SG
 	}
-	s.Curve = append(s.Curve, Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true,
+	s.Curve = append(s.Curve, Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true, Liquid: s.Liquid,
 		added: after.SG.Points() - before.SG.Points()})
+	p.altered = p.altered || !s.Pitched.IsZero() && math.Abs(after.SG.Points()-before.SG.Points()) > 0.1
 
 	s.keptSweet = min(s.keptSweet, before.Fermentable) * calc.GramPerLitre(before.Volume/after.Volume)
 	sugar := calc.GramPerLitre(poured.Fermentable()) / calc.GramPerLitre(after.Volume)

@@ -21,6 +21,7 @@ type State struct {
 	Strength    calc.PercentVol   // now
 	PlusMinus   calc.PercentVol   // half-width of the likely range of Strength
 	Tolerance   calc.PercentVol   // of the yeast; 0: no yeast yet
+	Naive       calc.PercentVol   // strength by the first and the last gravity alone; see NaiveMisleads
 	SugarPM     calc.GramPerLitre // half-width of the likely range of the fermentable sugar
 	Unexplained calc.GramPerLitre // extract in the last reading that nothing explains
 
@@ -55,7 +56,8 @@ type Point struct {
 	At       time.Time
 	SG       calc.SG // at 20/20 °C
 	Entry    EntryID
-	Computed bool // worked out after an addition, not read
+	Computed bool        // worked out after an addition, not read
+	Liquid   calc.Liquid // what was in the vessel then
 
 	added float64 // points by which an addition just then changed it
 }
@@ -113,6 +115,7 @@ func (p *player) finish() (State, error) {
 	if err := p.measure(); err != nil {
 		return *s, err
 	}
+	p.naive()
 	s.Verdict = s.judge()
 	return *s, nil
 }
@@ -131,6 +134,45 @@ func (p *player) measure() error {
 	}
 	s.sureFood = p.food()
 	return nil
+}
+
+// naive works out the strength that the first and the last gravity alone give, by the
+// same yield, so that what differs is only what came in between.
+func (p *player) naive() {
+	s := &p.state
+	s.Naive = s.Strength
+	if !p.altered || s.Pitched.IsZero() || s.Original <= 1 {
+		return
+	}
+	must, err := calc.LiquidOf(1, s.Original, 0, p.solids)
+	if err != nil {
+		return
+	}
+	got, err := p.rule.ToGravity(must, s.SG())
+	if err != nil {
+		return
+	}
+	if abv, err := got.Liquid.Strength(); err == nil {
+		s.Naive = abv
+	}
+}
+
+// naiveApart is the difference between the strength of the ledger and that of the two
+// gravities from which it is worth a word.
+const naiveApart calc.PercentVol = 0.3
+
+// NaiveMisleads says in one sentence how far the strength by the first and the last
+// gravity alone is off, and why; empty when it is not.
+func (s State) NaiveMisleads() string {
+	off := s.Strength - s.Naive
+	if off < naiveApart && off > -naiveApart {
+		return ""
+	}
+	why := "which leaves out the sugar that came after the first reading"
+	if off < 0 {
+		why = "which takes for fermented what was thinned"
+	}
+	return fmt.Sprintf("%.3f and %.3f alone would make %.1f %% vol, %s", float64(s.Original), float64(s.SG()), float64(s.Naive), why)
 }
 
 // SG returns the gravity to show: the last one read or computed.

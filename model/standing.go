@@ -267,8 +267,7 @@ func (s *State) hazard() string {
 	if gas < 1 {
 		return "a hazard if sealed: a point of gravity is half a volume of gas"
 	}
-	return fmt.Sprintf("a hazard if sealed: the %s left could make %.0f volumes of gas, and sealed glass bursts from about four",
-		gramsPerLitre(s.Figures.Fermentable), gas)
+	return fmt.Sprintf("a hazard if sealed: %s left could make %.0f volumes of gas", gramsPerLitre(s.Figures.Fermentable), gas)
 }
 
 // restarting is a fall after the batch was done, stabilised or sweetened.
@@ -285,9 +284,9 @@ func (s *State) restarting(c course, still stretch, isStill bool) (Verdict, bool
 	var said string
 	fall, past := since(s.sweetened)
 	if fall >= lagPoints {
-		said = "since it was sweetened, so living yeast is at the sugar"
+		said = "since it was sweetened: living yeast"
 	} else if fall, past = since(s.stabilised); fall >= lagPoints {
-		said = "since it was stabilised, so that did not hold"
+		said = "since it was stabilised: that did not hold"
 	} else if stood, ok := c.stoodBefore(still, isStill); ok && s.fed.Before(all[stood.from].at) {
 		fall, past = stood.level-last.points, daysBetween(all[stood.to].at, last.at)
 		if s.hadFoodBefore(fall) {

@@ -17,7 +17,7 @@ func TestStanding_Still(t *testing.T) {
 		// (70 to 80, diagnosis notes, section 3).
 		j := brew(Beer, 20, 1.050, AleYeast).read(2, 1.030, 4, 1.016, 7, 1.012, 10, 1.012, 14, 1.012)
 		s := j.replay(t)
-		wantStanding(t, s, Done, "no change in 7 days, 3 readings", "nothing left to eat, more yeast will not help",
+		wantStanding(t, s, Done, "no change in 7 days, 3 readings", "nothing left to eat (", "): more yeast will not help",
 			"what holds it at 1.012 is", "that yeast cannot eat, most of it dextrin: nothing is wrong")
 		wantRuledOut(t, s, "stuck", "more yeast: it would find nothing", "more sugar: it would only ferment, and end near the same gravity (10 g/L more: 1.01")
 		if s.HasFood() || Summarise(j.Batch).Trouble || len(s.Causes) > 0 || !s.Decides.IsZero() {
@@ -45,7 +45,7 @@ func TestStanding_Still(t *testing.T) {
 		j := brew(Mead, 10, 1.100, WineYeast).read(4, 1.070, 9, 1.030, 14, 1.016, 18, 1.007, 22, 1.007, 28, 1.0065)
 		s := j.replay(t)
 		wantNear(t, "fermentable sugar", float64(s.Figures.Fermentable), 40, 2)
-		wantStanding(t, s, Stuck, "of sugar left though this yeast stands 14.5 % vol", "done it would read about 0.99")
+		wantStanding(t, s, Stuck, "of the 14.5 % vol this yeast stands", "done it would read about 0.99")
 		wantRuledOut(t, s, "done: at least")
 		if !s.HasFood() || !Summarise(j.Batch).Trouble {
 			t.Errorf("has food: %v, trouble: %v", s.HasFood(), Summarise(j.Batch).Trouble)
@@ -283,7 +283,7 @@ func TestStanding_Additions(t *testing.T) {
 		j := dry().on(31, added(honey, 400, "sweeten"))
 		sweet := j.replay(t).SG().Points()
 		s := j.read(35, 1+(sweet-4)/1000).replay(t)
-		wantStanding(t, s, Restarting, "4 points down in 4 days since it was sweetened, so living yeast is at the sugar", "volumes of gas")
+		wantStanding(t, s, Restarting, "4 points down in 4 days since it was sweetened: living yeast", "volumes of gas")
 	})
 	t.Run("a batch that stands and is fed waits, then falls or stands", func(t *testing.T) {
 		fed := func() *journal { return dry().on(31, added(honey, 600, "feed")) }
@@ -305,7 +305,7 @@ func TestStanding_Additions(t *testing.T) {
 		j := brew(Mead, 10, 1.090, HighYeast).read(4, 1.050, 7, 1.030).on(7, added(honey, 1000, "sweeten"))
 		sg := j.replay(t).SG()
 		j.read(9, float64(sg)-0.004, 14, float64(sg)-0.004, 20, float64(sg)-0.004)
-		wantStanding(t, j.replay(t), Stuck, "though this yeast stands")
+		wantStanding(t, j.replay(t), Stuck, "this yeast stands")
 	})
 	t.Run("dilution is not a fall", func(t *testing.T) {
 		j := brew(Mead, 10, 1.100, WineYeast).read(3, 1.090, 6, 1.079).on(7, added(water, 3000, ""))

@@ -80,7 +80,7 @@ func (s *State) stuck(v Verdict) Verdict {
 	v.Standing = Stuck
 	left := s.sugarLeft()
 	if s.Tolerance > 0 {
-		left += fmt.Sprintf(" though this yeast stands %.1f %% vol, and there is %.1f", float64(s.Tolerance), float64(s.Strength))
+		left += fmt.Sprintf("; at %.1f of the %.1f %% vol this yeast stands", float64(s.Strength), float64(s.Tolerance))
 	}
 	v.Evidence = append(v.Evidence, left, fmt.Sprintf("done it would read about %.3f", float64(s.expectedEnd())))
 	v.RuledOut = []string{
@@ -109,7 +109,8 @@ func (s *State) expectedEnd() calc.SG {
 // sayNothingLeft is the batch with nothing wrong: it stands because there is nothing
 // left to eat, whatever its hydrometer reads.
 func (s *State) sayNothingLeft(v *Verdict) {
-	v.Evidence = append(v.Evidence, s.sugarLeft()+", by its error bar no more than a dry drink keeps: nothing left to eat, more yeast will not help")
+	v.Evidence = append(v.Evidence, fmt.Sprintf("nothing left to eat (%.0f ± %.0f g/L of sugar): more yeast will not help",
+		math.Round(float64(s.Figures.Fermentable))+0, float64(s.SugarPM)))
 	v.RuledOut = append(v.RuledOut, "stuck: there is no food to be stuck on", "more yeast: it would find nothing")
 	body := s.Figures.Extract - s.Figures.Fermentable
 	if s.SG() <= 1 || body <= 0 {

@@ -76,7 +76,7 @@ func (s *Styles) Standing(st model.Standing, trouble bool) lipgloss.Style {
 // paint is the hook that gives charts their colours.
 func (s *Styles) paint(role plot.Role, text string) string {
 	if i, ok := role.Series(); ok {
-		if i == 0 {
+		if i <= 1 { // what was read, and the forecast of it
 			return s.Curve.Render(text)
 		}
 		return s.Bar[i%len(s.Bar)].Render(text)

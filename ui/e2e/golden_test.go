@@ -21,6 +21,10 @@ func TestScreens_Golden(t *testing.T) {
 	path := newDemo(t)
 	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
 		for name, keys := range map[string]func(*uitest.Screen){
+			"done":     func(s *uitest.Screen) { turnTo(s, "S4") },
+			"forecast": func(s *uitest.Screen) { turnTo(s, "N1") },
+			"hazard":   func(s *uitest.Screen) { turnTo(s, "S3") },
+
 			"shelf":   func(*uitest.Screen) {},
 			"reading": func(s *uitest.Screen) { s.Press("r").Type("1.050 @25c") },
 			"sweeten": func(s *uitest.Screen) { s.Press("end", "up", "s").Press("right", "right", "pgup") },
@@ -33,6 +37,19 @@ func TestScreens_Golden(t *testing.T) {
 				golden(t, s.Fits().Text())
 			})
 		}
+	}
+}
+
+// turnTo walks to a vessel.
+func turnTo(s *uitest.Screen, label string) {
+	s.Press("home")
+	for range 12 {
+		for line := range strings.SplitSeq(s.Text(), "\n") {
+			if strings.HasPrefix(line, "▸") && strings.Contains(line, " "+label+" ") {
+				return
+			}
+		}
+		s.Press("down")
 	}
 }
 
