@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"cellar.local/glassrow/calc"
@@ -80,6 +81,7 @@ type stage struct {
 	from, to time.Time
 	readings []calc.TimedGravity // hours since from
 	first    bool                // it begins with the pitch
+	fresh    bool                // it begins with other yeast, or after a standstill: the past says little
 	solids   bool                // the must's ingredients are in the journal
 }
 
@@ -103,6 +105,11 @@ func stagesOf(b Batch, now *State) ([]stage, error) {
 			cuts = append(cuts, e.At)
 		}
 	}
+	if t := now.movesSince; !t.IsZero() {
+		cuts = append(cuts, t)
+		slices.SortFunc(cuts, time.Time.Compare)
+		cuts = slices.CompactFunc(cuts, time.Time.Equal)
+	}
 	cuts = append([]time.Time{now.Pitched}, cuts...)
 	first := len(cuts) <= mostStages
 	cuts = cuts[max(0, len(cuts)-mostStages):]
@@ -113,6 +120,10 @@ func stagesOf(b Batch, now *State) ([]stage, error) {
 			return nil, err
 		}
 		st := stage{state: at, from: from, to: now.lastEntry, first: first && i == 0, solids: known}
+		st.fresh = from.Equal(now.movesSince) || slices.ContainsFunc(live, func(e Entry) bool {
+			_, pitch := e.Body.(Pitch)
+			return pitch && e.At.Equal(from)
+		})
 		if i+1 < len(cuts) {
 			st.to = cuts[i+1]
 		}
@@ -212,6 +223,10 @@ func (st *stage) prospect(before []stage) (calc.Prospect, error) {
 	}
 	p := calc.Prospect{Typical: typical, Spread: spread}
 	if st.first {
+		p.Start = typical.Pitched(s.Liquid)
+		return p, nil
+	}
+	if st.fresh {
 		p.Start = typical.Pitched(s.Liquid)
 		return p, nil
 	}

@@ -47,6 +47,7 @@ type State struct {
 	warmths      []warmth          // temperatures of samples
 	lowestPH     float64           // 0: never read
 	nutrients    bool              // the journal speaks of food for the yeast
+	movesSince   time.Time         // when it last stood before it moved again
 	stillDays    float64           // over which a batch that stands did not move
 	notStarted   bool              // the yeast should have begun by the last reading
 }

@@ -98,6 +98,7 @@ const (
 	dryGramsL   = 4.0  // the OIV limit for dry wine
 	toleranceAt = 0.9  // share of the tolerance from which the yeast may be spent
 	risePoints  = 3.0
+	newsPoints  = 12.0 // so far below a standstill it is old news (choice)
 	restDays    = 21.0 // choice: three weeks still
 	stableDays  = 60.0 // choice: two months still and dry
 	primedDays  = 21.0 // choice: what bottles take to carbonate in a warm room
@@ -344,8 +345,11 @@ func (s *State) moving(c course) Verdict {
 		v.Standing = Slowing
 	}
 	if stood, ok := c.stoodBefore(stretch{}, false); ok {
-		v.Evidence = append(v.Evidence, fmt.Sprintf("it moves again: before, it stood at %.3f for %s",
-			1+stood.level/1000, daysText(daysBetween(c.looks[stood.from].at, c.looks[stood.to].at))))
+		s.movesSince = c.looks[stood.to].at
+		if fall := stood.level - c.looks[len(c.looks)-1].points; fall <= newsPoints {
+			v.Evidence = append(v.Evidence, fmt.Sprintf("it moves again: before, it stood at %.3f for %s",
+				1+stood.level/1000, daysText(daysBetween(c.looks[stood.from].at, s.movesSince))))
+		}
 	}
 	if now.still() {
 		v.Decides, v.Question = c.decidesStill(), "whether it has stopped or only creeps"
