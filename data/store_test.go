@@ -101,6 +101,69 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 	}
 }
 
+// Ensure that a summary with a word that an older program had for a standing is made
+// again from the journal.
+func TestStore_OldStanding(t *testing.T) {
+	s, err := DemoAt(filepath.Join(t.TempDir(), "demo.db"), evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = s.file.update(func(tx *bbolt.Tx) error {
+		old := want.Batches[2]
+		old.Standing, old.Evidence, old.RuledOut = "flat", []string{"no change"}, nil
+		return putRecord(tx, summariesBucket, idKey(uint64(old.Batch)), fromSummary(old))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Batches[2].Standing != want.Batches[2].Standing || len(got.Batches[2].RuledOut) == 0 {
+		t.Errorf("it is %s %q, want %s", got.Batches[2].Standing, got.Batches[2].Evidence, want.Batches[2].Standing)
+	}
+}
+
+// Ensure that an appended entry brings the outlook of the batch up to date, the same as
+// working it out from the journal, and that it comes back from the disk.
+func TestStore_KeepsTheOutlook(t *testing.T) {
+	s, err := DemoAt(filepath.Join(t.TempDir(), "demo.db"), evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	outlook := func() (model.Summary, *model.Outlook) {
+		shelf, err := s.Shelf()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range shelf.Batches {
+			if b.Name == "Heather-honey mead" {
+				return b, b.Outlook
+			}
+		}
+		t.Fatal("no mead")
+		return model.Summary{}, nil
+	}
+	sum, o := outlook()
+	if o != nil {
+		t.Errorf("the demo is foreseen before anybody looks: %+v", o)
+	}
+	b, err := s.Append(sum.Batch, model.Entry{At: evening, Recorded: evening, Body: readingOf(1.002)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, o = outlook()
+	want := model.Summarise(b).Foreseen(b).Outlook
+	if o == nil || !o.Known || o.Final != want.Final || !o.Finish.High.Equal(want.Finish.High) || !o.Finish.Low.Equal(want.Finish.Low) {
+		t.Errorf("outlook %+v, want %+v", o, want)
+	}
+}
+
 // Ensure that the summary on disk is what the journal gives.
 func TestStore_SummaryMatchesTheJournal(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "demo.db")
