@@ -335,14 +335,16 @@ func TestReplay_Anything(t *testing.T) {
 		}
 		for range rapid.IntRange(0, 12).Draw(t, "entries") {
 			day := rapid.SampledFrom([]float64{-1, 0, 0.01, 0.5, 1, 2, 2, 3, 7, 20, 400, 200000}).Draw(t, "day")
-			switch rapid.IntRange(0, 6).Draw(t, "kind") {
+			switch rapid.IntRange(0, 7).Draw(t, "kind") {
 			case 0:
 				j.on(day, Pitch{Yeast: rapid.SampledFrom(YeastGroups()).Draw(t, "yeast")})
 			case 1, 2:
 				j.read(day, rapid.Float64Range(0.97, 1.2).Draw(t, "sg"))
 			case 3:
 				j.on(day, added(rapid.SampledFrom([]calc.Ingredient{honey, sugar, water}).Draw(t, "what"),
-					calc.Gram(rapid.Float64Range(1, 5000).Draw(t, "g")), rapid.SampledFrom([]string{"sweeten", "feed", ""}).Draw(t, "why")))
+					calc.Gram(rapid.Float64Range(1, 5000).Draw(t, "g")), rapid.SampledFrom([]string{"sweeten", "feed", "prime", ""}).Draw(t, "why")))
+			case 7:
+				j.on(day, Stabilise{Sulfite: 1, Sorbate: calc.Gram(rapid.IntRange(0, 2).Draw(t, "sorbate"))})
 			case 4:
 				j.on(day, Rack{To: 2, Volume: calc.Litre(rapid.Float64Range(0, 12).Draw(t, "racked"))})
 			case 5:

@@ -302,16 +302,27 @@ func (s *State) restarting(c course, still stretch, isStill bool) (Verdict, bool
 	if s.Bottles > 0 {
 		v.Evidence = append(v.Evidence, counted(s.Bottles, "bottle")+" were filled from it: stand them cold, in a closed crate, and open one")
 	}
-	v.RuledOut = []string{"a misreading: no two readings of one hydrometer differ by so much more than once in ten"}
-	v.Causes = []Cause{
-		{What: "living yeast and sugar", Clue: "it was not stabilised in a way that holds", Check: "keep the airlock on, let it run out, then stabilise before sweetening again"},
-		{What: "a misreading", Clue: "if it rests on one reading", Check: "read again tomorrow"},
+	v.Causes = []Cause{{What: "living yeast and sugar", Clue: "it was not stabilised in a way that holds",
+		Check: "keep the airlock on, let it run out, then stabilise before sweetening again"}}
+	if n := readingsBelow(all, last.points+fall-lagPoints); n > 1 {
+		v.RuledOut = []string{fmt.Sprintf("a misreading: %d readings say so", n)}
+	} else {
+		v.Causes = append(v.Causes, Cause{What: "a misreading", Clue: "it rests on one reading", Check: "read again tomorrow"})
 	}
 	if !s.stabilised.IsZero() {
 		v.Causes[0].Clue = "stabilised with " + s.stabilisedBy.String()
 	}
 	v.Decides, v.Question = last.at.Add(days(2)), "whether it goes on"
 	return v, true
+}
+
+// readingsBelow returns how many of the last looks in a row lie at a gravity or below.
+func readingsBelow(all []look, points float64) int {
+	n := 0
+	for n < len(all) && all[len(all)-1-n].points <= points+1e-9 {
+		n++
+	}
+	return n
 }
 
 // hadFoodBefore reports whether there was food that the yeast should have managed

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -178,6 +179,7 @@ func TestStanding_Restarting(t *testing.T) {
 		s := brew(Wine, 10, 1.080, WineYeast).read(3, 1.040, 8, 0.996, 12, 0.992, 16, 0.992, 19, 0.992).
 			on(20, Bottle{Count: 6, Size: 0.75, Rest: true}).read(30, 0.9885).replay(t)
 		wantStanding(t, s, Restarting, "6 bottles were filled from it")
+		wantCauses(t, s, "a misreading") // one reading so far
 	})
 	t.Run("a stuck mead that moves again is no hazard but good news", func(t *testing.T) {
 		j := brew(Mead, 19, 1.115, AleYeast).read(4, 1.100, 9, 1.080, 16, 1.061, 20, 1.060, 26, 1.060, 30, 1.060)
@@ -217,6 +219,44 @@ func TestStanding_Sluggish(t *testing.T) {
 	s := j.replay(t)
 	wantStanding(t, s, Slowing, "such a must would make about")
 	wantCauses(t, s, "a misreading", "cold")
+}
+
+// Ensure that the rules stand the noise of a careful reader (σ 0.001, diagnosis notes,
+// section 6): a wine that runs dry is called done within days of it, never stuck, and
+// what stands is taken for restarting or rising once in two hundred readings at most.
+func TestStanding_Noise(t *testing.T) {
+	const runs, every, until = 25, 2, 60
+	must, err := calc.LiquidOf(1, 1.080, 0, calc.GrapeSolids())
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := calc.TypicalUptake(20, 180, 14.5).Simulate(must, calc.EveryHours(24*every, 24*until)...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(7, 19))
+	counts := make(map[Standing]int)
+	all, doneOn := 0, 0.0
+	for range runs {
+		j, done := brew(Wine, 10, 1.080, WineYeast), 0.0
+		for _, r := range rows[1:] {
+			day := float64(r.Time) / 24
+			s := j.read(day, float64(r.Figures.SG)+0.001*rng.NormFloat64()).replay(t)
+			counts[s.Standing]++
+			all++
+			if done == 0 && s.Standing == Done {
+				done = day
+			}
+		}
+		doneOn += done / runs
+	}
+	// Gravity is within a point of its end on day 14.
+	if doneOn < 17 || doneOn > 24 {
+		t.Errorf("done on day %.1f on average, want 17 to 24", doneOn)
+	}
+	if wrong := counts[Restarting] + counts[Rising]; counts[Stuck] > 0 || wrong > all/200 {
+		t.Errorf("of %d standings %v", all, counts)
+	}
 }
 
 func wantRuledOut(t *testing.T, s State, says ...string) {
@@ -284,6 +324,8 @@ func TestStanding_Additions(t *testing.T) {
 		sweet := j.replay(t).SG().Points()
 		s := j.read(35, 1+(sweet-4)/1000).replay(t)
 		wantStanding(t, s, Restarting, "4 points down in 4 days since it was sweetened: living yeast", "volumes of gas")
+		again := j.read(37, 1+(sweet-6)/1000).replay(t)
+		wantRuledOut(t, again, "a misreading: 2 readings say so")
 	})
 	t.Run("a batch that stands and is fed waits, then falls or stands", func(t *testing.T) {
 		fed := func() *journal { return dry().on(31, added(honey, 600, "feed")) }
