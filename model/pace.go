@@ -10,6 +10,7 @@ import (
 type look struct {
 	at     time.Time
 	points float64
+	read   float64 // the points as they were read
 }
 
 // looks returns what was read since the pitch, after the gravity then, which is
@@ -19,12 +20,12 @@ func (s State) looks() []look {
 	added := 0.0
 	for _, p := range s.Curve {
 		if !p.At.After(s.Pitched) {
-			out = []look{{s.Pitched, p.SG.Points()}}
+			out = []look{{s.Pitched, p.SG.Points(), p.SG.Points()}}
 			continue
 		}
 		added += p.added
 		if !p.Computed {
-			out = append(out, look{p.At, p.SG.Points() - added})
+			out = append(out, look{p.At, p.SG.Points() - added, p.SG.Points()})
 		}
 	}
 	return out
@@ -37,7 +38,7 @@ func looksAfter(all []look, t time.Time) []look {
 	if first < 0 {
 		return all
 	}
-	return append([]look{{t, all[first].points}}, all[first+1:]...)
+	return append([]look{{t, all[first].points, all[first].read}}, all[first+1:]...)
 }
 
 // looksUntil returns the looks up to a moment.

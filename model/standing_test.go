@@ -16,8 +16,9 @@ func TestStanding_Still(t *testing.T) {
 	t.Run("a beer at its limit has nothing wrong", func(t *testing.T) {
 		// From 1.050 to 1.012 is 76 % apparent attenuation, the middle of everyday ales
 		// (70 to 80, diagnosis notes, section 3).
-		j := brew(Beer, 20, 1.050, AleYeast).read(2, 1.030, 4, 1.016, 7, 1.012, 10, 1.012, 14, 1.012)
-		s := j.replay(t)
+		j := brew(Beer, 20, 1.050, AleYeast).read(2, 1.030, 4, 1.016, 7, 1.012, 10, 1.012)
+		wantStanding(t, j.replay(t), Slowing, "little left to eat: likely done")
+		s := j.read(14, 1.012).replay(t)
 		wantStanding(t, s, Done, "no change in 7 days, 3 readings", "nothing left to eat (", "): more yeast will not help",
 			"what holds it at 1.012 is", "that yeast cannot eat, most of it dextrin: nothing is wrong")
 		wantRuledOut(t, s, "stuck", "more yeast: it would find nothing", "more sugar: it would only ferment, and end near the same gravity (10 g/L more: 1.01")
@@ -80,7 +81,7 @@ func TestStanding_Still(t *testing.T) {
 		// 0.0007 a day; three over six days prove what is 0.00035.
 		j := brew(Mead, 10, 1.100, WineYeast).read(4, 1.070, 9, 1.030, 12, 1.030)
 		s := j.replay(t)
-		wantStanding(t, s, Slowing, "0 points in 3 days, less than a reading can tell")
+		wantStanding(t, s, Slowing, "0 points in 3 days, less than a reading can tell", "stuck, should it prove to stand")
 		if d := daysBetween(day0, s.Decides); d < 14 || d > 16 || s.Question == "" || Summarise(j.Batch).Trouble {
 			t.Errorf("decides on day %v (%s), want 14 to 16", d, s.Question)
 		}
@@ -189,6 +190,11 @@ func TestStanding_Restarting(t *testing.T) {
 		if Summarise(j.Batch).Trouble {
 			t.Error("it is in trouble")
 		}
+	})
+	t.Run("and where it stood is told as it was read, whatever was added before", func(t *testing.T) {
+		j := brew(Mead, 19, 1.085, AleYeast).read(4, 1.070).on(5, added(honey, 1500, "feed"))
+		j.read(9, 1.080, 16, 1.061, 20, 1.060, 26, 1.060, 30, 1.060, 36, 1.055)
+		wantStanding(t, j.replay(t), Slowing, "before, it stood at 1.060 for")
 	})
 	t.Run("settled again it is done again", func(t *testing.T) {
 		s := brew(Wine, 10, 1.080, WineYeast).read(3, 1.040, 8, 0.998, 12, 0.994, 16, 0.994, 19, 0.994, 26, 0.990, 30, 0.989, 36, 0.989, 41, 0.989).replay(t)

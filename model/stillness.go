@@ -181,6 +181,12 @@ func (c *course) stretchOf(from, to int) stillStretch {
 		days: float64(c.timed[to].At-c.timed[from].At) / 24, readings: to - from + 1}
 }
 
+// asRead returns the level of a stretch with what was added before it put back in.
+func (c *course) asRead(s stillStretch) float64 {
+	last := c.looks[s.to]
+	return s.level + last.read - last.points
+}
+
 // stoodBefore returns the last stretch in which gravity stood before it fell by
 // lagPoints to where it is now. now is the stretch it stands in at the moment, if it
 // does: one that reaches back into the other is the same.
