@@ -70,6 +70,14 @@ func TestScreens_ASCII(t *testing.T) {
 	}
 	look()
 	golden(t, plain.Text())
+	for range 12 { // every standing, with its verdict and forecast
+		plain.Press("down")
+		look()
+		plain.Resize(180, 50)
+		look()
+		plain.Resize(80, 24)
+	}
+	plain.Press("home")
 	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "t", "esc", "enter", "n", "esc"}, {"l", "esc"}, {"v", "esc"}, {"?", "esc"}} {
 		for _, k := range keys {
 			plain.Press(k)
