@@ -69,6 +69,9 @@ func (s *State) nothingAhead() string {
 	if s.Pitched.IsZero() {
 		return "no yeast yet"
 	}
+	if s.held() {
+		return "it was stabilised"
+	}
 	if s.unpitched {
 		return "when its yeast went in is not in the journal"
 	}

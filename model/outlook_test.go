@@ -46,6 +46,7 @@ func TestForesee_KnowsNothing(t *testing.T) {
 		"too few readings since the pitch":           brew(Mead, 10, 1.1, WineYeast).read(2, 1.09, 3, 1.08),
 		"it has hardly begun":                        brew(Mead, 10, 1.1, WineYeast).read(0.2, 1.1, 0.5, 1.0995, 1, 1.099),
 		"it has come to rest":                        brew(Beer, 20, 1.050, AleYeast).read(2, 1.030, 4, 1.016, 7, 1.012, 10, 1.012, 14, 1.012),
+		"it was stabilised":                          brew(Wine, 10, 1.090, WineYeast).read(3, 1.050, 6, 1.020).on(6, Stabilise{Filtered: true}).read(8, 1.019),
 		"it stands":                                  brew(Mead, 10, 1.100, WineYeast).read(4, 1.070, 9, 1.030, 12, 1.030, 15, 1.030),
 		"it is bottled":                              brew(Mead, 10, 1.1, WineYeast).on(30, Bottle{Count: 13, Size: 0.75}),
 		"it does what the journal does not explain":  brew(Wine, 10, 1.070, WineYeast).read(1, 1.076),

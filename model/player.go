@@ -262,7 +262,7 @@ func (p *player) addition(e Entry, a Addition) error {
 	case sugar < noticeableSugar:
 	case !hadFood && strings.Contains(purpose, "prim"):
 		s.primed, s.primedWith = e.At, sugar // for bubbles, meant to be eaten
-	case !hadFood && strings.Contains(purpose, "sweet"):
+	case s.held() || !hadFood && strings.Contains(purpose, "sweet"):
 		s.keptSweet += sugar // for the tongue: the yeast was done
 		s.sweetened = e.At
 	default:

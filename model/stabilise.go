@@ -34,6 +34,9 @@ func (b Stabilise) Holds() bool {
 	return b.Sulfite > 0 && b.Sorbate > 0 || b.Filtered || b.PU >= leastPU
 }
 
+// held reports whether the batch was stabilised in a way that keeps yeast down.
+func (s *State) held() bool { return !s.stabilised.IsZero() && s.stabilisedBy.Holds() }
+
 // and returns what was done in all.
 func (b Stabilise) and(more Stabilise) Stabilise {
 	return Stabilise{

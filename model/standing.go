@@ -96,6 +96,7 @@ const (
 	toleranceAt = 0.9  // share of the tolerance from which the yeast may be spent
 	risePoints  = 3.0
 	newsPoints  = 12.0 // so far below a standstill it is old news (choice)
+	mixingDays  = 1.0  // choice: until then a reading says little of what was stirred in
 	restDays    = 21.0 // choice: three weeks still
 	stableDays  = 60.0 // choice: two months still and dry
 	primedDays  = 21.0 // choice: what bottles take to carbonate in a warm room
@@ -275,6 +276,8 @@ func (s *State) moving(c course) Verdict {
 // leaning says what a batch would be that proves to stand.
 func (s *State) leaning() string {
 	switch {
+	case s.held():
+		return s.sugarLeft() + ", kept by what was done: stable, should it prove to stand"
 	case s.hasFood():
 		return s.sugarLeft() + ": stuck, should it prove to stand"
 	case s.leftToEat():
@@ -287,7 +290,7 @@ func (s *State) leaning() string {
 // model expects of the liquid as it is, and returns that, in points a day.
 func (s *State) sluggish(c course) (expected float64, slow bool) {
 	slope, ok := c.lately()
-	if !ok || !s.leftToEat() {
+	if !ok || !s.leftToEat() || s.held() {
 		return 0, false
 	}
 	rate, err := s.expectedRate()

@@ -139,6 +139,26 @@ func TestStanding_Rest(t *testing.T) {
 	wantStanding(t, dry().on(20, Stabilise{Sulfite: 1}).replay(t), Done, "which alone does not hold yeast down")
 	wantStanding(t, dry().on(20, both, added(honey, 300, "sweeten")).replay(t), Stable, "what it was sweetened with")
 
+	t.Run("stopped on purpose with sugar left it is not stuck", func(t *testing.T) {
+		j := brew(Wine, 10, 1.090, WineYeast).read(3, 1.050, 6, 1.020).on(6, both, Stabilise{Chilled: true}).read(8, 1.017, 11, 1.017, 14, 1.017)
+		s := j.replay(t)
+		wantStanding(t, s, Stable, "of sugar left, kept by what was done", "1 g sulfite, 2 g sorbate, cold")
+		wantRuledOut(t, s, "stuck: it was stopped")
+		if Summarise(j.Batch).Trouble {
+			t.Error("it is in trouble")
+		}
+	})
+	t.Run("sugar stirred in afterwards is for the tongue, whatever it is called", func(t *testing.T) {
+		wantStanding(t, dry().on(20, both, added(honey, 300, "")).replay(t), Stable, "what it was sweetened with")
+	})
+	t.Run("a sample too thin just after sweetening is no alarm", func(t *testing.T) {
+		j := dry().on(20, added(honey, 300, "sweeten"))
+		sg := float64(j.replay(t).SG())
+		if s := j.read(20.2, sg-0.005).replay(t); s.Standing == Restarting {
+			t.Errorf("it is %s %q", s.Standing, s.Evidence)
+		}
+		wantStanding(t, j.read(23, sg-0.006).replay(t), Restarting)
+	})
 	t.Run("and falls all the same: restarting", func(t *testing.T) {
 		j := dry().on(20, both, added(honey, 300, "sweeten"))
 		sg := float64(j.replay(t).SG())
@@ -214,6 +234,8 @@ func TestStanding_Rising(t *testing.T) {
 	}
 	wantStanding(t, brew(Mead, 10, 1.1, WineYeast).read(4, 1.060, 9, 1.022, 11, 1.020, 14, 1.026, 15, 1.026).replay(t), Rising)
 	wantStanding(t, brew(Mead, 10, 1.1, WineYeast).read(4, 1.060, 9, 1.020, 14, 1.026, 16, 1.018).replay(t), Slowing, "left out: 1.026 of 15 Mar")
+	fed := brew(Mead, 10, 1.1, WineYeast).read(4, 1.060).on(5, added(honey, 500, "feed"))
+	wantStanding(t, fed.read(6, float64(fed.replay(t).SG())+0.006).replay(t), Rising, "beyond what was added")
 	sweet := brew(Mead, 10, 1.1, WineYeast).read(4, 1.060).on(5, added(honey, 1000, "feed"))
 	wantStanding(t, sweet.read(5.1, float64(sweet.replay(t).SG())).replay(t), Working)
 }

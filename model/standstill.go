@@ -14,7 +14,13 @@ import (
 func (s *State) standsStill(still stretch) Verdict {
 	s.stillDays = still.days
 	v := Verdict{Evidence: []string{stillText(still)}}
-	if s.hasFood() {
+	switch {
+	case s.held() && s.leftToEat():
+		v.Evidence = append(v.Evidence, s.sugarLeft()+", kept by what was done")
+		v.RuledOut = append(v.RuledOut, "stuck: it was stopped")
+		v.Standing = s.doneStanding(still, &v)
+		return v
+	case s.hasFood():
 		return s.stuck(v)
 	}
 	sweet := min(s.keptSweet, s.Figures.Fermentable) >= noticeableSugar
@@ -41,7 +47,7 @@ func (s *State) doneStanding(still stretch, v *Verdict) Standing {
 	began := s.Last.At.Add(-days(still.days))
 	racked := s.racked.After(began) && still.days >= 5
 	switch {
-	case !s.stabilised.IsZero() && s.stabilisedBy.Holds():
+	case s.held():
 		v.Evidence = append(v.Evidence, "stabilised with "+s.stabilisedBy.String())
 		v.RuledOut = append(v.RuledOut, "waking up: what was done keeps yeast down")
 		return Stable
@@ -160,7 +166,7 @@ func (s *State) endWithSugar(more calc.GramPerLitre) (calc.SG, bool) {
 func (s *State) sayKeptSweet(v *Verdict) {
 	v.RuledOut = append(v.RuledOut, "stuck: it was done before it was sweetened")
 	text := s.sugarLeft() + ", what it was sweetened with"
-	held := !s.stabilised.IsZero() && s.stabilisedBy.Holds()
+	held := s.held()
 	switch {
 	case held:
 		v.Evidence = append(v.Evidence, text)

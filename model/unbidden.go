@@ -19,7 +19,11 @@ func (s *State) rising(all []look, up float64) Verdict {
 			from = l
 		}
 	}
-	v := Verdict{Standing: Rising, Evidence: []string{fmt.Sprintf("%s up in %s with nothing added", points(up), daysText(daysBetween(from.at, last.at)))}}
+	above := "with nothing added"
+	if s.addedBetween(from.at, last.at) {
+		above = "beyond what was added"
+	}
+	v := Verdict{Standing: Rising, Evidence: []string{fmt.Sprintf("%s up in %s %s", points(up), daysText(daysBetween(from.at, last.at)), above)}}
 	v.RuledOut = []string{"the yeast: it can only lower a gravity"}
 	v.Causes = []Cause{{What: "a misreading", Clue: "one reading", Check: "read again: spin the bubbles off, look at the temperature"}}
 	fruit := Cause{What: "sugar that came late", Clue: "fruit gives its sugar up over days, honey settles until it is stirred", Check: "stir and read again tomorrow"}
@@ -30,6 +34,16 @@ func (s *State) rising(all []look, up float64) Verdict {
 	}
 	v.Decides, v.Question = last.at.Add(days(1)), "whether it was the reading"
 	return v
+}
+
+// addedBetween reports whether something that changes gravity was added in a time.
+func (s *State) addedBetween(from, to time.Time) bool {
+	for _, p := range s.Curve {
+		if p.added != 0 && !p.At.Before(from) && !p.At.After(to) {
+			return true
+		}
+	}
+	return false
 }
 
 // sugarPerPoint is the sugar that raises the gravity of a litre by a point, in g: 25.9
@@ -69,7 +83,9 @@ func (s *State) restarting(c course, still stretch, isStill bool) (Verdict, bool
 		}
 		said = fmt.Sprintf("after it had stood still for %s", daysText(daysBetween(all[stood.from].at, all[stood.to].at)))
 	}
-	if said == "" || isStill {
+	// What was stirred in lies at the bottom for a while, and the sample is too thin.
+	unmixed := s.addedBetween(last.at.Add(-days(mixingDays)), last.at)
+	if said == "" || isStill || unmixed {
 		return Verdict{}, false
 	}
 	v := Verdict{Standing: Restarting, Evidence: []string{fmt.Sprintf("%s down in %s %s", points(math.Round(fall)), daysText(past), said), s.hazard()}}
