@@ -23,15 +23,14 @@ func oatStout() recipe {
 // brownAle is at its natural limit: flat, with nothing left that the yeast can use.
 func brownAle() recipe {
 	return recipe{
-		name: "Brown ale", drink: model.Beer, vessel: "S2", began: 27, volume: 20, read: 1.049,
-		must: []helping{{13250, "brown ale wort", ""}},
+		name: "Brown ale", drink: model.Beer, vessel: "S4", began: 27, volume: 13, read: 1.049,
+		must: []helping{{8610, "brown ale wort", ""}},
 
 		lines: 0.001, room: 19,
 		readings: []float64{26.5, 26, 25.5, 25, 24, 23, 22, 20, 17, 14, 10, 7, 3},
 		events: []event{
 			{27, pitches(model.AleYeast, "ale yeast", 10, pace{lag: 0.6, peak: 44, half: 22, limit: 13})},
 			{20, says("Looks done. Leaving it a few days to tidy up after itself.")},
-			{14, racksTo("K1", 1.2)},
 			{10, says("Stopped higher than hoped. Mashed hot, so it is body and not sugar.")},
 			{3, reads(4.2, "nuts, toffee, soft; more yeast would find nothing")},
 		},
@@ -51,18 +50,22 @@ func windfallPerry() recipe {
 	}
 }
 
-// elderflowerSparkling has its yeast and shows nothing yet.
+// elderflowerSparkling is in the keg with its priming sugar.
 func elderflowerSparkling() recipe {
 	return recipe{
-		name: "Elderflower sparkling", drink: model.Other, vessel: "S4", began: 1, volume: 11, read: 1.047,
-		must: []helping{{1300, "white sugar", ""}, {260, "lemon juice", ""}},
+		name: "Elderflower sparkling", drink: model.Other, vessel: "S2", began: 29, volume: 11, read: 1.042,
+		must: []helping{{1160, "white sugar", ""}, {260, "lemon juice", ""}},
 
 		lines: 0.001, room: 18,
-		readings: []float64{0.5, 0},
+		readings: []float64{28, 27, 26, 25, 23, 21, 18, 15, 12, 9, 6, 2},
 		events: []event{
-			{1, says("Twenty-five heads, dry and in full sun, green stalk cut away.")},
-			{1, pitches(model.WineYeast, "sparkling wine yeast", 0, pace{lag: 1.8, peak: 24, half: 30, limit: 15})},
-			{0, says("A few bubbles at the rim, if you want to see them.")},
+			{29, says("Twenty-five heads, dry and in full sun, green stalk cut away.")},
+			{29, pitches(model.WineYeast, "sparkling wine yeast", 0, pace{lag: 1.8, peak: 24, half: 30, limit: 15})},
+			{27, says("Nutrient in, half a dose. Foam like a hedge in June.")},
+			{5, racksTo("K1", 0.4)},
+			{5, stirsIn(helping{85, "white sugar", ""}, "prime")},
+			{5, wakes(pace{lag: 2, peak: 1.2, half: 3, limit: 15})},
+			{5, says("Into the keg with its sugar, lid set, relief valve tried. Three weeks by the stove.")},
 		},
 	}
 }

@@ -217,6 +217,23 @@ func stirsIn(h helping, purpose string) act {
 	}
 }
 
+// forgets adds something and writes only a note of it, which nobody can reckon with.
+func forgets(h helping, note string) act {
+	return func(b *brew) (model.Body, error) {
+		p, err := b.pantry.portion(h)
+		b.liquid = b.liquid.Plus(p.Liquid())
+		return model.Note{Text: note}, err
+	}
+}
+
+// stabilises writes down what was done; the yeast of the demo cellar gives up.
+func stabilises(what model.Stabilise) act {
+	return func(b *brew) (model.Body, error) {
+		b.pace = pace{lag: 1, limit: 1}
+		return what, nil
+	}
+}
+
 // racksTo moves the batch to another vessel and leaves some litres behind.
 func racksTo(label string, left calc.Litre) act {
 	return func(b *brew) (model.Body, error) {

@@ -44,17 +44,17 @@ func seaBuckthornMead() recipe {
 	}
 }
 
-// blackcurrantMelomel is off the fruit and slowing down.
+// blackcurrantMelomel is off the fruit and dry.
 func blackcurrantMelomel() recipe {
 	return recipe{
 		name: "Blackcurrant melomel", drink: model.Mead, vessel: "N6", began: 24, volume: 10.8, read: 1.094,
 		must: []helping{{2800, "honey", ""}, {3000, "blackcurrants", ""}},
 
 		lines: 0.002, room: 19,
-		readings: []float64{23, 22.5, 22, 21.5, 21, 20, 19, 18, 17, 15, 13, 11, 9, 6, 2},
+		readings: []float64{23, 22.5, 22, 21.5, 21, 20, 19, 18, 17, 15, 13, 11, 8, 5, 2},
 		events: []event{
 			{24, says("Fruit frozen, thawed and crushed in a bag. Pectic enzyme in, yeast tomorrow.")},
-			{23, pitches(model.WineYeast, "red wine yeast", 14, pace{lag: 0.9, peak: 50, half: 110, limit: 14.8})},
+			{23, pitches(model.WineYeast, "red wine yeast", 14, pace{lag: 0.9, peak: 54, half: 40, limit: 13.1})},
 			{21, says("Cap pushed down morning and evening. The lid wears a purple ring.")},
 			{17, racksTo("N4", 0.7)},
 			{17, says("Bag lifted and drained, not squeezed.")},

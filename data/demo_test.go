@@ -51,27 +51,29 @@ func demoMoments(t *testing.T) []time.Time {
 	return moments
 }
 
-// What each batch is meant to show, eleven in a vessel and one in bottles.
+// What each batch is meant to show, eleven in a vessel and one in bottles: every
+// standing there is, and done twice, with body left and without.
 func TestDemo_Standings(t *testing.T) {
 	want := map[string]struct {
 		vessel          string
 		standing        model.Standing
+		says            string // in its evidence
 		drink           model.Drink
 		sgLow, sgHigh   calc.SG
 		abvLow, abvHigh calc.PercentVol
 	}{
-		"Heather-honey mead":    {"N1", model.Slowing, model.Mead, 0.998, 1.010, 12, 15},
-		"Windfall perry":        {"N2", model.Lag, model.Perry, 1.050, 1.062, 0, 0.1},
-		"Sea-buckthorn mead":    {"N3", model.Flat, model.Mead, 1.045, 1.060, 5, 8},
-		"Blackcurrant melomel":  {"N4", model.Slowing, model.Mead, 0.992, 1.004, 11, 14},
-		"Beetroot wine":         {"N5", model.Flat, model.Wine, 0.990, 1.000, 11, 14},
-		"Damson wine":           {"S1", model.Working, model.Wine, 1.008, 1.035, 7, 12},
-		"Oat stout":             {"S2", model.Working, model.Beer, 1.022, 1.040, 2.5, 5.5},
-		"Plum wine":             {"S3", model.Slowing, model.Wine, 0.998, 1.006, 11, 14},
-		"Elderflower sparkling": {"S4", model.Lag, model.Other, 1.044, 1.048, 0, 0.5},
-		"Brown ale":             {"K1", model.Flat, model.Beer, 1.011, 1.0135, 4, 6},
-		"Buckwheat mead":        {"B1", model.Flat, model.Mead, 1.010, 1.030, 15.5, 17},
-		"Quince wine":           {"", model.Bottled, model.Wine, 0.990, 1.000, 11, 14},
+		"Heather-honey mead":    {"N1", model.Slowing, "points a day, at best it made", model.Mead, 0.998, 1.010, 12, 15},
+		"Windfall perry":        {"N2", model.Lag, "no yeast pitched yet", model.Perry, 1.050, 1.062, 0, 0.1},
+		"Sea-buckthorn mead":    {"N3", model.Stuck, "of the 14.0 % vol this yeast stands", model.Mead, 1.045, 1.060, 5, 8},
+		"Blackcurrant melomel":  {"N4", model.Done, "nothing left to eat", model.Mead, 0.992, 1.006, 11, 14},
+		"Beetroot wine":         {"N5", model.Stable, "stabilised with 0.35 g sulfite, 0.9 g sorbate", model.Wine, 0.990, 1.000, 11, 14},
+		"Damson wine":           {"S1", model.Rising, "with nothing added", model.Wine, 1.015, 1.035, 7, 12},
+		"Oat stout":             {"S2", model.Working, "points a day", model.Beer, 1.022, 1.040, 2.5, 5.5},
+		"Plum wine":             {"S3", model.Restarting, "since it was sweetened", model.Wine, 0.998, 1.006, 11, 14},
+		"Elderflower sparkling": {"K1", model.Conditioning, "primed with 8 g/L", model.Other, 0.990, 1.002, 5, 7},
+		"Brown ale":             {"S4", model.Done, "of sugar): more yeast will not help", model.Beer, 1.011, 1.0135, 4, 6},
+		"Buckwheat mead":        {"B1", model.Resting, "racked off its lees since", model.Mead, 1.010, 1.030, 15.5, 17},
+		"Quince wine":           {"", model.Bottled, "13 bottles filled", model.Wine, 0.990, 1.000, 11, 14},
 	}
 	vessels, batches := demo(t, demoNow)
 	if len(vessels) != 12 || len(batches) != len(want) {
@@ -92,13 +94,16 @@ func TestDemo_Standings(t *testing.T) {
 		if got := labelOf(vessels, s.Vessel); got != w.vessel || s.Standing != w.standing || s.Drink != w.drink {
 			t.Errorf("%s is a %s in %q, %s; want a %s in %q, %s", b.Name, s.Drink, got, s.Standing, w.drink, w.vessel, w.standing)
 		}
+		if why := strings.Join(s.Evidence, "; "); !strings.Contains(why, w.says) {
+			t.Errorf("%s: %q does not say %q", b.Name, why, w.says)
+		}
 		if s.SG < w.sgLow || s.SG > w.sgHigh {
 			t.Errorf("%s reads %.4f, want %.4g to %.4g", b.Name, float64(s.SG), float64(w.sgLow), float64(w.sgHigh))
 		}
 		if s.Strength < w.abvLow || s.Strength > w.abvHigh {
 			t.Errorf("%s has %.2f %% vol, want %.4g to %.4g", b.Name, float64(s.Strength), float64(w.abvLow), float64(w.abvHigh))
 		}
-		if trouble := b.Name == "Sea-buckthorn mead"; s.Trouble != trouble {
+		if trouble := w.standing == model.Stuck || w.standing == model.Restarting; s.Trouble != trouble {
 			t.Errorf("%s: trouble is %v, want %v", b.Name, s.Trouble, trouble)
 		}
 	}
@@ -112,7 +117,7 @@ func TestDemo_Standings(t *testing.T) {
 			t.Errorf("vessel %s: empty is %v", row.Vessel.Label, row.Empty())
 		}
 	}
-	for _, s := range []model.Standing{model.Lag, model.Working, model.Slowing, model.Flat, model.Bottled, model.Empty} {
+	for _, s := range model.Standings() {
 		if !seen[s] {
 			t.Errorf("nothing in the cellar is %s", s)
 		}
@@ -208,6 +213,9 @@ func TestDemo_ReadingsFollowTheLedger(t *testing.T) {
 		truth, err := b.liquid.Strength()
 		if err != nil {
 			t.Fatal(err)
+		}
+		if r.name == "Damson wine" { // its syrup is not written down
+			continue
 		}
 		if off := math.Abs(float64(s.Strength - truth)); off > float64(s.PlusMinus) {
 			t.Errorf("%s: %.2f ± %.2f %% vol, really %.2f", r.name, float64(s.Strength), float64(s.PlusMinus), float64(truth))

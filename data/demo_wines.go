@@ -4,7 +4,7 @@ import "cellar.local/glassrow/model"
 
 // The wines of the demo cellar.
 
-// damsonWine is off the fruit and working.
+// damsonWine was working and went up: what was tipped in is only a note.
 func damsonWine() recipe {
 	return recipe{
 		name: "Damson wine", drink: model.Wine, vessel: "N6", began: 10, volume: 12.4, read: 1.092,
@@ -19,9 +19,9 @@ func damsonWine() recipe {
 			{5, slips(1.105)},
 			{5, strikesOut("typed 1.105 for 1.055")},
 			{5, reads(0, "looked again, at eye height this time")},
-			{4, racksTo("S1", 1.2)},
+			{4, racksTo("S1", 1.9)},
 			{4, says("Strained through the cloth. Bucket is scrubbed and free.")},
-			{1, says("Colour of a good bruise.")},
+			{1, forgets(helping{430, "white sugar", ""}, "Colour of a good bruise. Tipped the jug of damson syrup in while I was at it.")},
 		},
 	}
 }
@@ -39,7 +39,8 @@ func beetrootWine() recipe {
 			{148, says("Simmered the roots till tender and took the water only. Kitchen looks like a crime.")},
 			{138, racksTo("N5", 0.6)},
 			{77, says("Earth gone off the nose, something like sherry coming.")},
-			{30, says("Bone dry and a bit stern. Sulfite and sorbate in.")},
+			{30, says("Bone dry and a bit stern.")},
+			{30, stabilises(model.Stabilise{Sulfite: 0.35, Sorbate: 0.9})},
 			{30, stirsIn(helping{75, "erythritol", ""}, "sweeten")},
 			{16, reads(3.5, "rounder; nothing for the yeast in it")},
 		},
@@ -83,7 +84,8 @@ func quinceWine() recipe {
 			{516, racksTo("S1", 0.2)},
 			{488, says("Pectin haze that will not drop. Enzyme again.")},
 			{432, says("Bright. Put a lamp behind it to be sure.")},
-			{407, says("Sulfite and sorbate, then two weeks of waiting.")},
+			{407, stabilises(model.Stabilise{Sulfite: 0.8, Sorbate: 2.1})},
+			{407, says("Two weeks of waiting now.")},
 			{392, stirsIn(helping{150, "white sugar", ""}, "sweeten")},
 			{388, reads(3.3, "just off dry, quince to the end")},
 			{388, bottles(13, 0.75)},

@@ -70,16 +70,20 @@ func vesselFree(tx *bbolt.Tx, v model.VesselID, except model.BatchID) error {
 // the batch as stored. It refuses, and then adds none, when an entry by itself
 // cannot be, when it makes the journal impossible to work out, when a void names
 // no entry, or when it moves the batch into a vessel that is not free.
+//
+// The summary gets its outlook too. That takes a while, so it is worked out before the
+// file is locked; should another session write to the same batch in between, the
+// summary goes without.
 func (s *Store) Append(id model.BatchID, entries ...model.Entry) (model.Batch, error) {
+	foreseen := s.foresee(id, entries)
 	var b model.Batch
 	err := s.file.update(func(tx *bbolt.Tx) error {
 		before, err := batchIn(tx, id)
 		if err != nil {
 			return err
 		}
-		added := countedOn(entries, lastEntry(before))
-		b = before
-		b.Entries = append(b.Entries[:len(b.Entries):len(b.Entries)], added...)
+		var added []model.Entry
+		b, added = appended(before, entries)
 		if err := check(tx, before, b, added); err != nil {
 			return err
 		}
@@ -88,12 +92,44 @@ func (s *Store) Append(id model.BatchID, entries ...model.Entry) (model.Batch, e
 				return err
 			}
 		}
-		return putSummary(tx, b)
+		sum := model.Summarise(b)
+		if foreseen != nil && foreseen.Entries == sum.Entries {
+			sum.Outlook = foreseen.Outlook
+		}
+		return putRecord(tx, summariesBucket, idKey(uint64(b.ID)), fromSummary(sum))
 	})
 	if err != nil {
 		return model.Batch{}, err
 	}
 	return b, nil
+}
+
+// foresee returns the summary that a batch would have with more entries, its outlook
+// included; nil when that cannot be told, which the write itself will find out.
+func (s *Store) foresee(id model.BatchID, entries []model.Entry) *model.Summary {
+	before, err := s.Batch(id)
+	if err != nil {
+		return nil
+	}
+	for _, e := range entries {
+		if e.Body == nil || e.Body.Validate() != nil {
+			return nil
+		}
+	}
+	b, _ := appended(before, entries)
+	sum := model.Summarise(b)
+	if sum.Problem != "" {
+		return nil
+	}
+	sum = sum.Foreseen(b)
+	return &sum
+}
+
+// appended returns the batch with more entries, numbered on, and those entries.
+func appended(b model.Batch, entries []model.Entry) (model.Batch, []model.Entry) {
+	added := countedOn(entries, lastEntry(b))
+	b.Entries = append(b.Entries[:len(b.Entries):len(b.Entries)], added...)
+	return b, added
 }
 
 // countedOn returns the entries with their ids, counted on from last.

@@ -85,6 +85,14 @@ type bottleRecord struct {
 	Rest  bool    `json:"rest,omitempty"`
 }
 
+type stabiliseRecord struct {
+	Sulfite  float64 `json:"sulfite_g,omitempty"`
+	Sorbate  float64 `json:"sorbate_g,omitempty"`
+	Filtered bool    `json:"filtered,omitempty"`
+	PU       float64 `json:"pu,omitempty"`
+	Chilled  bool    `json:"chilled,omitempty"`
+}
+
 type noteRecord struct {
 	Text string `json:"text"`
 }
@@ -102,6 +110,9 @@ type summaryRecord struct {
 	Vessel      uint64    `json:"vessel,omitempty"`
 	Standing    string    `json:"standing,omitempty"`
 	Evidence    []string  `json:"evidence,omitempty"`
+	RuledOut    []string  `json:"ruled_out,omitempty"`
+	Check       string    `json:"check,omitempty"`
+	Decides     time.Time `json:"decides,omitzero"`
 	Trouble     bool      `json:"trouble,omitempty"`
 	Problem     string    `json:"problem,omitempty"`
 	Started     time.Time `json:"started,omitzero"`
@@ -115,6 +126,20 @@ type summaryRecord struct {
 	PlusMinus   float64   `json:"plus_minus_pct_vol,omitempty"`
 	Volume      float64   `json:"volume_l"`
 	Sketch      []int     `json:"sketch,omitempty"` // gravity in hundred-thousandths
+
+	Forecast *forecastRecord `json:"forecast,omitempty"`
+}
+
+// forecastRecord is an outlook as far as the shelf and scripts tell it.
+type forecastRecord struct {
+	Known      bool      `json:"known"`
+	Why        string    `json:"why,omitempty"`
+	FG         float64   `json:"fg,omitempty"`
+	FGLow      float64   `json:"fg_low,omitempty"`
+	FGHigh     float64   `json:"fg_high,omitempty"`
+	Finish     time.Time `json:"finish,omitzero"`
+	FinishLow  time.Time `json:"finish_low,omitzero"`
+	FinishHigh time.Time `json:"finish_high,omitzero"`
 }
 
 const sketchUnit = 1e5
@@ -169,6 +194,7 @@ func fromSummary(s model.Summary) summaryRecord {
 		sketch[i] = int(math.Round(float64(sg) * sketchUnit))
 	}
 	return summaryRecord{
+		RuledOut: s.RuledOut, Check: s.Check, Decides: s.Decides, Forecast: fromOutlook(s.Outlook),
 		Name: s.Name, Drink: string(s.Drink), Vessel: uint64(s.Vessel), Standing: string(s.Standing),
 		Evidence: s.Evidence, Trouble: s.Trouble, Problem: s.Problem, Started: s.Started, Pitched: s.Pitched,
 		LastReading: s.LastReading, Entries: s.Entries, Bottles: s.Bottles, Original: float64(s.Original),
@@ -183,10 +209,33 @@ func toSummary(id model.BatchID, r summaryRecord) model.Summary {
 		sketch[i] = calc.SG(float64(n) / sketchUnit)
 	}
 	return model.Summary{
+		RuledOut: r.RuledOut, Check: r.Check, Decides: r.Decides, Outlook: toOutlook(r.Forecast),
 		Batch: id, Name: r.Name, Drink: model.Drink(r.Drink), Vessel: model.VesselID(r.Vessel),
 		Standing: model.Standing(r.Standing), Evidence: r.Evidence, Trouble: r.Trouble, Problem: r.Problem,
 		Started: r.Started, Pitched: r.Pitched, LastReading: r.LastReading, Entries: r.Entries, Bottles: r.Bottles,
 		Original: calc.SG(r.Original), SG: calc.SG(r.SG), Strength: calc.PercentVol(r.Strength),
 		PlusMinus: calc.PercentVol(r.PlusMinus), Volume: calc.Litre(r.Volume), Sketch: sketch,
+	}
+}
+
+func fromOutlook(o *model.Outlook) *forecastRecord {
+	if o == nil {
+		return nil
+	}
+	return &forecastRecord{
+		Known: o.Known, Why: o.Why,
+		FG: float64(o.Final.Median), FGLow: float64(o.Final.Low), FGHigh: float64(o.Final.High),
+		Finish: o.Finish.Median.UTC(), FinishLow: o.Finish.Low.UTC(), FinishHigh: o.Finish.High.UTC(),
+	}
+}
+
+func toOutlook(r *forecastRecord) *model.Outlook {
+	if r == nil {
+		return nil
+	}
+	return &model.Outlook{
+		Known: r.Known, Why: r.Why,
+		Final:  calc.Band[calc.SG]{Low: calc.SG(r.FGLow), Median: calc.SG(r.FG), High: calc.SG(r.FGHigh)},
+		Finish: model.Finish{Low: r.FinishLow, Median: r.Finish, High: r.FinishHigh},
 	}
 }

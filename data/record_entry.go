@@ -32,6 +32,8 @@ func fromBody(body model.Body) (any, error) {
 		return rackRecord{To: uint64(b.To), Volume: float64(b.Volume)}, nil
 	case model.Bottle:
 		return bottleRecord{Count: b.Count, Size: float64(b.Size), Rest: b.Rest}, nil
+	case model.Stabilise:
+		return stabiliseRecord{Sulfite: float64(b.Sulfite), Sorbate: float64(b.Sorbate), Filtered: b.Filtered, PU: b.PU, Chilled: b.Chilled}, nil
 	case model.Note:
 		return noteRecord{b.Text}, nil
 	case model.Void:
@@ -63,6 +65,10 @@ func toBody(kind model.Kind, raw json.RawMessage) (model.Body, error) {
 	case model.KindBottle:
 		return decoded(raw, func(r bottleRecord) (model.Body, error) {
 			return model.Bottle{Count: r.Count, Size: calc.Litre(r.Size), Rest: r.Rest}, nil
+		})
+	case model.KindStabilise:
+		return decoded(raw, func(r stabiliseRecord) (model.Body, error) {
+			return model.Stabilise{Sulfite: calc.Gram(r.Sulfite), Sorbate: calc.Gram(r.Sorbate), Filtered: r.Filtered, PU: r.PU, Chilled: r.Chilled}, nil
 		})
 	case model.KindNote:
 		return decoded(raw, func(r noteRecord) (model.Body, error) { return model.Note{Text: r.Text}, nil })

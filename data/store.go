@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -120,7 +121,16 @@ func (s *Store) Shelf() (model.Shelf, error) {
 			return err
 		}
 		return eachRecord(tx, summariesBucket, func(id uint64, r summaryRecord) error {
-			shelf.Batches = append(shelf.Batches, toSummary(model.BatchID(id), r))
+			sum := toSummary(model.BatchID(id), r)
+			if sum.Standing != "" && !slices.Contains(model.Standings(), sum.Standing) {
+				// A word of an older program: the journal says what it is called now.
+				b, err := batchIn(tx, model.BatchID(id))
+				if err != nil {
+					return err
+				}
+				sum = model.Summarise(b)
+			}
+			shelf.Batches = append(shelf.Batches, sum)
 			return nil
 		})
 	})

@@ -75,6 +75,7 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 		model.Addition{Portion: model.Portion{Ingredient: honey, Mass: 250}, Purpose: "feed"},
 		model.Rack{To: second.ID, Volume: 18},
 		model.Note{Text: "tastes of heather"},
+		model.Stabilise{Sulfite: 1.9, Sorbate: 4.5, Filtered: true, PU: 22.5, Chilled: true},
 		model.Void{Entry: 6, Reason: "wrong vessel's note"},
 		model.Bottle{Count: 3, Size: 0.75, Rest: true})
 	must := b.Entries[0].Body.(model.Must)
@@ -95,8 +96,71 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 	if diff := cmp.Diff(stored, got, asStored); diff != "" {
 		t.Errorf("the batch changed on its way to the disk and back:\n%s", diff)
 	}
-	if len(got.Entries) != 8 || got.Entries[7].ID != 8 {
-		t.Errorf("%d entries, the last with id %d; want 8 and 8", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
+	if len(got.Entries) != 9 || got.Entries[8].ID != 9 {
+		t.Errorf("%d entries, the last with id %d; want 9 and 9", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
+	}
+}
+
+// Ensure that a summary with a word that an older program had for a standing is made
+// again from the journal.
+func TestStore_OldStanding(t *testing.T) {
+	s, err := DemoAt(filepath.Join(t.TempDir(), "demo.db"), evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = s.file.update(func(tx *bbolt.Tx) error {
+		old := want.Batches[2]
+		old.Standing, old.Evidence, old.RuledOut = "flat", []string{"no change"}, nil
+		return putRecord(tx, summariesBucket, idKey(uint64(old.Batch)), fromSummary(old))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Batches[2].Standing != want.Batches[2].Standing || len(got.Batches[2].RuledOut) == 0 {
+		t.Errorf("it is %s %q, want %s", got.Batches[2].Standing, got.Batches[2].Evidence, want.Batches[2].Standing)
+	}
+}
+
+// Ensure that an appended entry brings the outlook of the batch up to date, the same as
+// working it out from the journal, and that it comes back from the disk.
+func TestStore_KeepsTheOutlook(t *testing.T) {
+	s, err := DemoAt(filepath.Join(t.TempDir(), "demo.db"), evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	outlook := func() (model.Summary, *model.Outlook) {
+		shelf, err := s.Shelf()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range shelf.Batches {
+			if b.Name == "Heather-honey mead" {
+				return b, b.Outlook
+			}
+		}
+		t.Fatal("no mead")
+		return model.Summary{}, nil
+	}
+	sum, o := outlook()
+	if o != nil {
+		t.Errorf("the demo is foreseen before anybody looks: %+v", o)
+	}
+	b, err := s.Append(sum.Batch, model.Entry{At: evening, Recorded: evening, Body: readingOf(1.002)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, o = outlook()
+	want := model.Summarise(b).Foreseen(b).Outlook
+	if o == nil || !o.Known || o.Final != want.Final || !o.Finish.High.Equal(want.Finish.High) || !o.Finish.Low.Equal(want.Finish.Low) {
+		t.Errorf("outlook %+v, want %+v", o, want)
 	}
 }
 

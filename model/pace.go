@@ -10,6 +10,7 @@ import (
 type look struct {
 	at     time.Time
 	points float64
+	read   float64 // the points as they were read
 }
 
 // looks returns what was read since the pitch, after the gravity then, which is
@@ -19,12 +20,12 @@ func (s State) looks() []look {
 	added := 0.0
 	for _, p := range s.Curve {
 		if !p.At.After(s.Pitched) {
-			out = []look{{s.Pitched, p.SG.Points()}}
+			out = []look{{s.Pitched, p.SG.Points(), p.SG.Points()}}
 			continue
 		}
 		added += p.added
 		if !p.Computed {
-			out = append(out, look{p.At, p.SG.Points() - added})
+			out = append(out, look{p.At, p.SG.Points() - added, p.SG.Points()})
 		}
 	}
 	return out
@@ -37,7 +38,7 @@ func looksAfter(all []look, t time.Time) []look {
 	if first < 0 {
 		return all
 	}
-	return append([]look{{t, all[first].points}}, all[first+1:]...)
+	return append([]look{{t, all[first].points, all[first].read}}, all[first+1:]...)
 }
 
 // looksUntil returns the looks up to a moment.
@@ -60,8 +61,9 @@ func lowest(looks []look) float64 {
 
 // stretch is how far gravity fell over some days.
 type stretch struct {
-	fall float64 // points
-	days float64
+	fall     float64 // points
+	days     float64
+	readings int // where they count
 }
 
 // How to look back. Over less than shortestDays the error of two readings is as much
@@ -75,13 +77,13 @@ const (
 // pace returns the fall in points a day.
 func (s stretch) pace() float64 { return s.fall / math.Max(s.days, shortestDays) }
 
-// lastStretch returns the shortest stretch at the end that spans flatDays, or all
+// lastStretch returns the shortest stretch at the end that spans paceDays, or all
 // there is, and the index at which it begins.
 func lastStretch(looks []look) (s stretch, from int) {
 	last := looks[len(looks)-1]
 	from = len(looks) - 1
-	for i := from - 1; i >= 0 && s.days < flatDays; i-- {
-		further := stretch{looks[i].points - last.points, daysBetween(looks[i].at, last.at)}
+	for i := from - 1; i >= 0 && s.days < paceDays; i-- {
+		further := stretch{fall: looks[i].points - last.points, days: daysBetween(looks[i].at, last.at)}
 		if s.days >= shortestDays && further.days-s.days > gapDays && !further.still() {
 			break
 		}
@@ -91,30 +93,7 @@ func lastStretch(looks []look) (s stretch, from int) {
 }
 
 // still reports whether two readings of the same gravity may differ by so much.
-func (s stretch) still() bool { return math.Abs(s.fall) <= flatPoints }
-
-// stillStretch returns the longest stretch at the end in which nothing moved.
-func stillStretch(looks []look) stretch {
-	last := looks[len(looks)-1]
-	var s stretch
-	for i := len(looks) - 2; i >= 0; i-- {
-		further := stretch{looks[i].points - last.points, daysBetween(looks[i].at, last.at)}
-		if !further.still() {
-			break
-		}
-		s = further
-	}
-	return s
-}
-
-// creeping reports whether the stretch before moved at much the same pace, so that
-// the two together show a slow fall which neither shows alone.
-func creeping(looks []look) bool {
-	now, from := lastStretch(looks)
-	before, _ := lastStretch(looks[:from+1])
-	return now.pace() > 0 && before.pace() > 0 && before.pace() <= 2*now.pace() &&
-		now.fall+before.fall > creepPoints
-}
+func (s stretch) still() bool { return math.Abs(s.fall) <= stillPoints }
 
 // bestPace returns the steepest fall, in points a day, between two looks that are
 // at least shortestDays apart.
@@ -123,7 +102,7 @@ func bestPace(looks []look) float64 {
 	from := 0
 	for _, l := range looks {
 		for ; daysBetween(looks[from].at, l.at) >= shortestDays; from++ {
-			s := stretch{looks[from].points - l.points, daysBetween(looks[from].at, l.at)}
+			s := stretch{fall: looks[from].points - l.points, days: daysBetween(looks[from].at, l.at)}
 			best = math.Max(best, s.pace())
 		}
 	}

@@ -24,7 +24,9 @@ type player struct {
 	// slow is the part of a mead's maltose that yeast is not sure to eat.
 	slow calc.Gram
 
-	pitchComes bool // there is a pitch in the journal
+	pitchComes bool        // there is a pitch in the journal
+	altered    bool        // something that changes gravity was added after the pitch
+	solids     calc.Liquid // what the must was made of
 }
 
 func (p *player) play(e Entry) error {
@@ -32,9 +34,12 @@ func (p *player) play(e Entry) error {
 	if err := p.inOrder(e); err != nil {
 		return err
 	}
+	s.lastEntry = e.At
 	switch body := e.Body.(type) {
 	case Must:
 		return p.must(e, body)
+	case Note:
+		s.nutrients = s.nutrients || mentionsNutrients(body.Text)
 	case Pitch:
 		if s.Pitched.IsZero() {
 			s.Pitched = e.At
@@ -43,14 +48,18 @@ func (p *player) play(e Entry) error {
 		s.Tolerance = max(s.Tolerance, body.tolerance())
 		p.mark(e)
 	case Reading:
+		p.feel(e, body)
 		if body.HasGravity() {
 			return p.reading(e, body)
 		}
+	case Stabilise:
+		s.stabilised, s.stabilisedBy = e.At, s.stabilisedBy.and(body)
+		p.mark(e)
 	case Addition:
 		p.mark(e)
 		return p.addition(e, body)
 	case Rack:
-		s.Vessel = body.To
+		s.Vessel, s.racked = body.To, e.At
 		p.mark(e)
 		return p.keep(body.Volume)
 	case Bottle:
@@ -102,7 +111,8 @@ func (p *player) must(e Entry, m Must) error {
 	if s.Original, err = liquid.SG(); err != nil {
 		return err
 	}
-	s.Curve = append(s.Curve, Point{At: e.At, SG: s.Original, Entry: e.ID, Computed: m.Gravity == 0})
+	p.solids = liquid.Solids()
+	s.Curve = append(s.Curve, Point{At: e.At, SG: s.Original, Entry: e.ID, Computed: m.Gravity == 0, Liquid: liquid})
 	return nil
 }
 
@@ -138,8 +148,9 @@ func (p *player) reading(e Entry, r Reading) error {
 	}
 	if s.Pitched.IsZero() && !p.beganByItself(e.At, sg) {
 		s.Last = e
-		s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID})
-		return p.correctMust(sg)
+		err := p.correctMust(sg)
+		s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Liquid: s.Liquid})
+		return err
 	}
 	got, err := p.rule.ToGravity(p.anchor, sg)
 	if err != nil {
@@ -157,9 +168,20 @@ func (p *player) reading(e Entry, r Reading) error {
 		}
 	}
 	s.Last = e
-	s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID})
+	s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Liquid: got.Liquid})
 	s.Liquid, s.Unexplained = got.Liquid, got.Unexplained
 	return nil
+}
+
+// feel keeps what a reading says besides the gravity.
+func (p *player) feel(e Entry, r Reading) {
+	s := &p.state
+	if r.HasTemperature {
+		s.warmths = append(s.warmths, warmth{at: e.At, t: r.Temperature})
+	}
+	if r.PH != 0 && (s.lowestPH == 0 || r.PH < s.lowestPH) {
+		s.lowestPH = r.PH
+	}
 }
 
 // A must with no yeast in the journal that falls this far was not misread: it
@@ -228,14 +250,19 @@ func (p *player) addition(e Entry, a Addition) error {
 	if s.Pitched.IsZero() {
 		s.Original = after.SG
 	}
-	s.Curve = append(s.Curve, Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true,
+	s.Curve = append(s.Curve, Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true, Liquid: s.Liquid,
 		added: after.SG.Points() - before.SG.Points()})
+	p.altered = p.altered || !s.Pitched.IsZero() && math.Abs(after.SG.Points()-before.SG.Points()) > 0.1
 
 	s.keptSweet = min(s.keptSweet, before.Fermentable) * calc.GramPerLitre(before.Volume/after.Volume)
 	sugar := calc.GramPerLitre(poured.Fermentable()) / calc.GramPerLitre(after.Volume)
+	purpose := strings.ToLower(a.Purpose)
+	s.nutrients = s.nutrients || mentionsNutrients(a.Purpose+" "+a.Portion.Ingredient.Name)
 	switch {
 	case sugar < noticeableSugar:
-	case !hadFood && strings.Contains(strings.ToLower(a.Purpose), "sweet"):
+	case !hadFood && strings.Contains(purpose, "prim"):
+		s.primed, s.primedWith = e.At, sugar // for bubbles, meant to be eaten
+	case s.held() || !hadFood && strings.Contains(purpose, "sweet"):
 		s.keptSweet += sugar // for the tongue: the yeast was done
 		s.sweetened = e.At
 	default:

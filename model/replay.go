@@ -21,6 +21,7 @@ type State struct {
 	Strength    calc.PercentVol   // now
 	PlusMinus   calc.PercentVol   // half-width of the likely range of Strength
 	Tolerance   calc.PercentVol   // of the yeast; 0: no yeast yet
+	Naive       calc.PercentVol   // strength by the first and the last gravity alone; see NaiveMisleads
 	SugarPM     calc.GramPerLitre // half-width of the likely range of the fermentable sugar
 	Unexplained calc.GramPerLitre // extract in the last reading that nothing explains
 
@@ -29,16 +30,26 @@ type State struct {
 	Last    Entry   // the last reading with a gravity; ID 0: none
 	Bottles int
 
-	Standing Standing
-	Evidence []string // why that standing, in plain words
+	Verdict // what it is doing, and why
 
-	unpitched  bool              // it ferments, though no pitch is in the journal
-	sureFood   calc.GramPerLitre // sugar that any such yeast would eat; see player.food
-	keptSweet  calc.GramPerLitre // sugar stirred in for the tongue when the yeast was done
-	fed        time.Time         // when food was added last
-	sweetened  time.Time         // when keptSweet was added last
-	stillDays  float64           // over which a flat batch did not move
-	notStarted bool              // the yeast should have begun by the last reading
+	drink        Drink
+	unpitched    bool              // it ferments, though no pitch is in the journal
+	sureFood     calc.GramPerLitre // sugar that any such yeast would eat; see player.food
+	keptSweet    calc.GramPerLitre // sugar stirred in for the tongue when the yeast was done
+	primedWith   calc.GramPerLitre // sugar stirred in for bubbles when the yeast was done
+	fed          time.Time         // when food was added last
+	sweetened    time.Time         // when keptSweet was added last
+	primed       time.Time         // when primedWith was added
+	racked       time.Time         // when it was racked last
+	stabilised   time.Time         // when it was stabilised last
+	stabilisedBy Stabilise         // all that was done for it
+	lastEntry    time.Time         // when the last thing happened
+	warmths      []warmth          // temperatures of samples
+	lowestPH     float64           // 0: never read
+	nutrients    bool              // the journal speaks of food for the yeast
+	movesSince   time.Time         // when it last stood before it moved again
+	stillDays    float64           // over which a batch that stands did not move
+	notStarted   bool              // the yeast should have begun by the last reading
 }
 
 // Point is a gravity at a time.
@@ -46,7 +57,8 @@ type Point struct {
 	At       time.Time
 	SG       calc.SG // at 20/20 °C
 	Entry    EntryID
-	Computed bool // worked out after an addition, not read
+	Computed bool        // worked out after an addition, not read
+	Liquid   calc.Liquid // what was in the vessel then
 
 	added float64 // points by which an addition just then changed it
 }
@@ -66,6 +78,7 @@ func Replay(b Batch, until time.Time) (State, error) {
 		return State{}, err
 	}
 	p := player{rule: b.Drink.Fermentation(), drink: b.Drink}
+	p.state.drink = b.Drink
 	live := b.Live()
 	p.pitchComes = slices.ContainsFunc(live, func(e Entry) bool {
 		_, pitch := e.Body.(Pitch)
@@ -103,7 +116,8 @@ func (p *player) finish() (State, error) {
 	if err := p.measure(); err != nil {
 		return *s, err
 	}
-	s.Standing, s.Evidence = s.judge()
+	p.naive()
+	s.Verdict = s.judge()
 	return *s, nil
 }
 
@@ -121,6 +135,45 @@ func (p *player) measure() error {
 	}
 	s.sureFood = p.food()
 	return nil
+}
+
+// naive works out the strength that the first and the last gravity alone give, by the
+// same yield, so that what differs is only what came in between.
+func (p *player) naive() {
+	s := &p.state
+	s.Naive = s.Strength
+	if !p.altered || s.Pitched.IsZero() || s.Original <= 1 {
+		return
+	}
+	must, err := calc.LiquidOf(1, s.Original, 0, p.solids)
+	if err != nil {
+		return
+	}
+	got, err := p.rule.ToGravity(must, s.SG())
+	if err != nil {
+		return
+	}
+	if abv, err := got.Liquid.Strength(); err == nil {
+		s.Naive = abv
+	}
+}
+
+// naiveApart is the difference between the strength of the ledger and that of the two
+// gravities from which it is worth a word.
+const naiveApart calc.PercentVol = 0.3
+
+// NaiveMisleads says in one sentence how far the strength by the first and the last
+// gravity alone is off, and why; empty when it is not.
+func (s State) NaiveMisleads() string {
+	off := s.Strength - s.Naive
+	if off < naiveApart && off > -naiveApart {
+		return ""
+	}
+	why := "which leaves out the sugar that came after the first reading"
+	if off < 0 {
+		why = "which takes for fermented what was thinned"
+	}
+	return fmt.Sprintf("%.3f and %.3f alone would make %.1f %% vol, %s", float64(s.Original), float64(s.SG()), float64(s.Naive), why)
 }
 
 // SG returns the gravity to show: the last one read or computed.

@@ -41,7 +41,7 @@ func TestReplay_Mead(t *testing.T) {
 	if s.HasFood() || s.Unexplained != 0 {
 		t.Errorf("has food: %v, %v g/L unexplained", s.HasFood(), s.Unexplained)
 	}
-	wantStanding(t, s, Flat, "no change in 9 days")
+	wantStanding(t, s, Done, "no change in 9 days")
 
 	t.Run("as of a day in between", func(t *testing.T) {
 		s, err := Replay(j.Batch, onDay(9.5))
@@ -250,7 +250,7 @@ func TestReplay_TemperatureWithAlcohol(t *testing.T) {
 func TestReplay_Bottle(t *testing.T) {
 	j := brew(Mead, 19, 1.100, WineYeast).read(30, 0.998, 40, 0.998)
 	some := j.on(50, Bottle{Count: 6, Size: 0.75, Rest: true}).replay(t)
-	if some.Vessel != 1 || some.Bottles != 6 || some.Standing != Flat {
+	if some.Vessel != 1 || some.Bottles != 6 || some.Standing != Done {
 		t.Errorf("vessel %d, %d bottles, %s", some.Vessel, some.Bottles, some.Standing)
 	}
 	wantNear(t, "volume left", float64(some.Figures.Volume), 19*0.99-4.5, 0.1)
@@ -271,7 +271,7 @@ func TestReplay_Bottle(t *testing.T) {
 func TestReplay_BeyondTheLimit(t *testing.T) {
 	j := brew(Beer, 20, 1.050, AleYeast)
 	limit := j.read(5, 1.010).replay(t)
-	s := j.read(20, 1.003, 25, 1.003).replay(t)
+	s := j.read(20, 1.003, 25, 1.003, 28, 1.003).replay(t)
 	if s.Unexplained != 0 || s.Figures.Fermentable > 0.01 {
 		t.Errorf("%v g/L unexplained, %v g/L of sugar", s.Unexplained, s.Figures.Fermentable)
 	}
@@ -279,7 +279,7 @@ func TestReplay_BeyondTheLimit(t *testing.T) {
 		t.Errorf("%v g of dextrin, %v before", got, was)
 	}
 	wantNear(t, "strength", float64(s.Strength), 47*0.131, 0.2) // duty notice, drop 46.6 to 57.1
-	wantStanding(t, s, Flat, "more yeast will not help")
+	wantStanding(t, s, Done, "more yeast will not help")
 }
 
 // Ensure that what cannot be is refused, and the complaint names the entry.
@@ -335,14 +335,16 @@ func TestReplay_Anything(t *testing.T) {
 		}
 		for range rapid.IntRange(0, 12).Draw(t, "entries") {
 			day := rapid.SampledFrom([]float64{-1, 0, 0.01, 0.5, 1, 2, 2, 3, 7, 20, 400, 200000}).Draw(t, "day")
-			switch rapid.IntRange(0, 6).Draw(t, "kind") {
+			switch rapid.IntRange(0, 7).Draw(t, "kind") {
 			case 0:
 				j.on(day, Pitch{Yeast: rapid.SampledFrom(YeastGroups()).Draw(t, "yeast")})
 			case 1, 2:
 				j.read(day, rapid.Float64Range(0.97, 1.2).Draw(t, "sg"))
 			case 3:
 				j.on(day, added(rapid.SampledFrom([]calc.Ingredient{honey, sugar, water}).Draw(t, "what"),
-					calc.Gram(rapid.Float64Range(1, 5000).Draw(t, "g")), rapid.SampledFrom([]string{"sweeten", "feed", ""}).Draw(t, "why")))
+					calc.Gram(rapid.Float64Range(1, 5000).Draw(t, "g")), rapid.SampledFrom([]string{"sweeten", "feed", "prime", ""}).Draw(t, "why")))
+			case 7:
+				j.on(day, Stabilise{Sulfite: 1, Sorbate: calc.Gram(rapid.IntRange(0, 2).Draw(t, "sorbate"))})
 			case 4:
 				j.on(day, Rack{To: 2, Volume: calc.Litre(rapid.Float64Range(0, 12).Draw(t, "racked"))})
 			case 5:
@@ -396,5 +398,31 @@ func BenchmarkReplay_60Entries(b *testing.B) {
 		if _, err := Replay(j.Batch, endOfTime); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkReplay_60Open is a replay of sixty entries that ends in a judgement: the
+// batch is still in its vessel.
+func BenchmarkReplay_60Open(b *testing.B) {
+	j := sixtyEntries()
+	j.Entries = j.Entries[:len(j.Entries)-1]
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Replay(j.Batch, endOfTime); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkJudge_60Open is the judgement alone.
+func BenchmarkJudge_60Open(b *testing.B) {
+	j := sixtyEntries()
+	j.Entries = j.Entries[:len(j.Entries)-1]
+	s, err := Replay(j.Batch, endOfTime)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		s.judge()
 	}
 }

@@ -15,7 +15,7 @@ import (
 func TestShelf_Rows(t *testing.T) {
 	late := Summary{Standing: Working, Pitched: day0, Started: day0, LastReading: onDay(1)}
 	fine := Summary{Standing: Working, Pitched: day0, Started: day0, LastReading: onDay(9)}
-	stuck := Summary{Standing: Flat, Trouble: true, Pitched: day0, Started: day0, LastReading: onDay(9)}
+	stuck := Summary{Standing: Stuck, Trouble: true, Pitched: day0, Started: day0, LastReading: onDay(9)}
 	shelf := Shelf{}
 	in := func(label string, s *Summary) {
 		id := VesselID(len(shelf.Vessels) + 1)
@@ -44,7 +44,7 @@ func TestShelf_Rows(t *testing.T) {
 	if got, want := labels(), "S1 K1 n3 N2 N10 A1"; got != want {
 		t.Errorf("the shelf is %s, want %s", got, want)
 	}
-	if rows := shelf.Rows(onDay(10)); rows[5].Standing() != Empty || !rows[5].Empty() || rows[0].Standing() != Flat {
+	if rows := shelf.Rows(onDay(10)); rows[5].Standing() != Empty || !rows[5].Empty() || rows[0].Standing() != Stuck {
 		t.Errorf("standings %s and %s", rows[5].Standing(), rows[0].Standing())
 	}
 

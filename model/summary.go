@@ -18,8 +18,11 @@ type Summary struct {
 
 	Standing Standing
 	Evidence []string
-	Trouble  bool   // somebody should look at it whatever the calendar says
-	Problem  string // why the journal could not be worked out; else empty
+	RuledOut []string
+	Check    string    // of trouble, what to look at first
+	Decides  time.Time // when the next reading will tell; zero: nothing is open
+	Trouble  bool      // somebody should look at it whatever the calendar says
+	Problem  string    // why the journal could not be worked out; else empty
 
 	Started     time.Time
 	Pitched     time.Time
@@ -33,6 +36,10 @@ type Summary struct {
 	PlusMinus calc.PercentVol
 	Volume    calc.Litre
 	Sketch    []calc.SG // the curve at SketchWidth even steps of time
+
+	// Outlook is the forecast without its curve; nil when nobody has worked it out yet,
+	// which [Summarise] does not.
+	Outlook *Outlook
 }
 
 // SketchWidth is how many points the sketch of a curve has: as many as the
@@ -52,7 +59,10 @@ func Summarise(b Batch) Summary {
 		}
 	}
 	sum.Vessel, sum.Started, sum.Pitched, sum.Bottles = s.Vessel, s.Started, s.Pitched, s.Bottles
-	sum.Standing, sum.Evidence = s.Standing, s.Evidence
+	sum.Standing, sum.Evidence, sum.RuledOut, sum.Decides = s.Standing, s.Evidence, s.RuledOut, s.Decides
+	if len(s.Causes) > 0 {
+		sum.Check = s.Causes[0].Check
+	}
 	sum.Trouble = sum.Trouble || s.trouble()
 	if s.Last.ID != 0 {
 		sum.LastReading = s.Last.At
@@ -61,6 +71,18 @@ func Summarise(b Batch) Summary {
 	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
 	sum.Sketch = sketch(s.Curve)
 	return sum
+}
+
+// Foreseen returns the summary with the outlook of the batch it was made of, which
+// takes a while; see [Foresee].
+func (s Summary) Foreseen(b Batch) Summary {
+	o, err := Foresee(b, endOfTime)
+	if err != nil {
+		o = Outlook{Why: "the journal cannot be worked out"}
+	}
+	o.Curve = nil
+	s.Outlook = &o
+	return s
 }
 
 // lastVessel returns the vessel that the journal names last, for a batch that
@@ -113,10 +135,16 @@ func between(a, b Point, at time.Time) calc.SG {
 
 // How long a batch may go unread, by what it is doing.
 var readingDue = map[Standing]time.Duration{
-	Lag:     24 * time.Hour,
-	Working: 3 * 24 * time.Hour,
-	Slowing: 5 * 24 * time.Hour,
-	Flat:    21 * 24 * time.Hour,
+	Lag:          24 * time.Hour,
+	Working:      3 * 24 * time.Hour,
+	Slowing:      5 * 24 * time.Hour,
+	Stuck:        2 * 24 * time.Hour,
+	Done:         14 * 24 * time.Hour,
+	Restarting:   2 * 24 * time.Hour,
+	Rising:       24 * time.Hour,
+	Resting:      42 * 24 * time.Hour,
+	Stable:       90 * 24 * time.Hour,
+	Conditioning: 21 * 24 * time.Hour,
 }
 
 // Due is something to do and when.
@@ -143,6 +171,9 @@ func (s Summary) Next() Due {
 	from := s.LastReading
 	if from.Before(s.Pitched) {
 		from = s.Pitched
+	}
+	if s.Standing != Lag && s.Decides.After(from) {
+		return Due{What: "read", At: s.Decides}
 	}
 	return Due{What: "read", At: from.Add(wait)}
 }

@@ -101,8 +101,9 @@ func TestSummary_Next(t *testing.T) {
 		"a day after the pitch":                   {brew(Mead, 10, 1.1, WineYeast), "read", 1},
 		"not counted from a reading of the must":  {unpitched(Mead, Must{Vessel: 1, Volume: 10, Gravity: 1.1}).read(0.1, 1.1).on(2, Pitch{Yeast: WineYeast}), "read", 3},
 		"three days after a reading when working": {brew(Mead, 10, 1.1, WineYeast).read(4, 1.06), "read", 7},
-		"two days when in trouble":                {brew(Mead, 10, 1.1, WineYeast).read(4, 1.06, 9, 1.03, 15, 1.03), "read", 17},
-		"three weeks when flat":                   {brew(Beer, 10, 1.05, AleYeast).read(4, 1.012, 10, 1.012, 15, 1.012), "read", 36},
+		"two days when in trouble":                {brew(Mead, 10, 1.1, WineYeast).read(4, 1.06, 9, 1.03, 12, 1.03, 15, 1.03), "read", 17},
+		"two weeks when done":                     {brew(Beer, 10, 1.05, AleYeast).read(4, 1.012, 10, 1.012, 15, 1.012), "read", 29},
+		"six weeks when resting":                  {brew(Beer, 10, 1.05, AleYeast).read(4, 1.012, 10, 1.012, 30, 1.012), "read", 72},
 	} {
 		due := Summarise(c.j.Batch).Next()
 		if due.What != c.what || due.At.Sub(onDay(c.day)).Abs() > time.Second {

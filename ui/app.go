@@ -191,7 +191,10 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, cmd
 	case batchLoadedMsg:
 		a.setBatch(msg.batch, msg.state, msg.err)
-		return a.resume()
+		m, cmd := a.resume()
+		return m, tea.Batch(foresee(msg.batch, a.opts.Now()), cmd)
+	case outlookMsg:
+		a.batch.setOutlook(msg)
 	case settledMsg:
 		if int(msg) == a.moves {
 			return a, a.loadSelected()
@@ -241,7 +244,7 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 	if b.ID == a.shelf.selectedBatch() {
 		a.batch.turnTo(a.shelf.selectedLabel())
 		a.batch.setBatch(b, s, err)
-		a.journal.setBatch(b)
+		a.journal.setBatch(b, s)
 	}
 	a.entry.setBatch(b)
 	a.sweeten.setBatch(b, s, err)
@@ -250,8 +253,10 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 // written closes what asked for the write, and reads the shelf again.
 func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	a.saving--
+	var ahead tea.Cmd
 	if msg.batch.ID != 0 {
 		a.setBatch(msg.batch, msg.state, nil)
+		ahead = foresee(msg.batch, a.opts.Now())
 	}
 	a.status = status{msg.said, saidGood}
 	var next tea.Cmd
@@ -267,7 +272,7 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	if a.quitting && a.saving == 0 {
 		return a, tea.Quit
 	}
-	return a, tea.Batch(loadShelf(a.opts.Store), next)
+	return a, tea.Batch(loadShelf(a.opts.Store), next, ahead)
 }
 
 // writeFailed leaves everything as it was typed and says why.
@@ -396,7 +401,7 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.sweeten.open(row, a.batch.batch, a.batch.state, a.shelf.shelf.Settings)
 		a.enter(onSweeten)
 	case key.Matches(k, keys.Journal):
-		a.journal.open(row, a.batch.batch)
+		a.journal.open(row, a.batch.batch, a.batch.state)
 		a.enter(onJournal)
 	case key.Matches(k, keys.Undo):
 		return a.askUndo()

@@ -2,12 +2,9 @@ package ui
 
 import (
 	"fmt"
-	"math"
 	"time"
 
-	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui/plot"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -17,7 +14,11 @@ type batchPane struct {
 	opts  Options
 	batch model.Batch
 	state model.State
-	err   error  // why the journal cannot be worked out
+	err   error // why the journal cannot be worked out
+
+	// outlook is the forecast of the batch; it comes a moment after the batch itself.
+	outlook model.Outlook
+
 	label string // the vessel on show, which the cursor may have left a moment ago
 }
 
@@ -28,7 +29,18 @@ func newBatchPane(o Options) batchPane { return batchPane{opts: o} }
 
 // setBatch takes a batch as just read.
 func (p *batchPane) setBatch(b model.Batch, s model.State, err error) {
+	if b.ID != p.batch.ID || len(b.Entries) != len(p.batch.Entries) {
+		p.outlook = model.Outlook{}
+	}
 	p.batch, p.state, p.err = b, s, err
+}
+
+// setOutlook takes the forecast of a batch, if that is still the one on hand and
+// nothing was written to it since.
+func (p *batchPane) setOutlook(msg outlookMsg) {
+	if p.shows(msg.batch) && len(p.batch.Entries) == msg.entries {
+		p.outlook = msg.outlook
+	}
 }
 
 // shows reports whether the batch with this id is the one on hand.
@@ -48,20 +60,24 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	case p.err != nil:
 		return padLines(append([]string{title}, indented(wrap(p.opts.Glyphs.text(p.err.Error()), w-4), st.Bad.Render)...), w, h)
 	}
-	reasons := p.reasons(row, w, st)
-	if h < roomyFrom {
-		reasons = reasons[:min(len(reasons), 2)]
-	}
-	lines := append(append([]string{title}, reasons...), p.figures(row, w, say, st)...)
+	lines := append([]string{title}, p.verdict(row, w, verdictRoom(h), now, st)...)
+	lines = append(lines, p.figures(row, w, say, st)...)
 	sugars := p.sugars(w, st)
-	chart := min(chartMost, h-len(lines)-len(sugars))
-	if chart < 5 {
-		sugars, chart = nil, h-len(lines)
+	room := h - len(lines) - len(sugars)
+	if room < 5 {
+		sugars, room = nil, h-len(lines)
+	}
+	chart := min(chartMost, room)
+	stack := 0
+	if room >= stackFrom {
+		chart = min(chartMost, room*2/5)
+		stack = min(stackMost, room/4)
 	}
 	if chart >= 4 {
 		lines = append(lines, p.chart(w, chart, now, st)...)
 	}
 	lines = append(lines, sugars...)
+	lines = append(lines, p.sugarsOverTime(w, stack, st)...)
 	if room := h - len(lines) - 2; room > 0 {
 		lines = append(lines, "", st.Heading.Render(fit("  Last entries", w)))
 		lines = append(lines, p.recent(w, min(room-1, recentMost), now, say, st)...)
@@ -69,12 +85,12 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	return padLines(lines, w, h)
 }
 
-// With fewer lines than roomyFrom the reasons are cut short for the chart's sake.
-const roomyFrom = 11
-
-// A taller chart shows nothing more, and the last entries are better company.
+// A taller chart shows nothing more, and the last entries are better company. Where
+// there are stackFrom lines the sugars get a chart of their own.
 const (
 	chartMost  = 22
+	stackFrom  = 26
+	stackMost  = 9
 	recentMost = 14
 )
 
@@ -118,20 +134,6 @@ func indented(lines []string, style func(...string) string) []string {
 	return lines
 }
 
-// reasons are the standing and why.
-func (p batchPane) reasons(row model.Row, w int, st *Styles) []string {
-	s := p.state
-	word := st.Standing(s.Standing, row.Batch.Trouble).Render(fit(string(s.Standing), 8))
-	var lines []string
-	for _, reason := range s.Evidence {
-		for _, l := range wrap(p.opts.Glyphs.text(reason), w-11) {
-			lines = append(lines, "  "+word+" "+l)
-			word = repeat(" ", 8)
-		}
-	}
-	return lines
-}
-
 // figures are the numbers of the batch, side by side.
 func (p batchPane) figures(row model.Row, w int, say words.Words, st *Styles) []string {
 	s := p.state
@@ -159,82 +161,4 @@ func flow(words []string, w int, gap string) []string {
 		}
 	}
 	return append(lines, line)
-}
-
-// markTags are the letters of events on the chart.
-var markTags = map[model.Kind]struct {
-	tag   rune
-	label string
-}{
-	model.KindPitch:    {'y', "yeast"},
-	model.KindAddition: {'a', "addition"},
-	model.KindRack:     {'r', "racked"},
-	model.KindBottle:   {'b', "bottled"},
-}
-
-// chart draws gravity over time with real axes.
-func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
-	start := p.state.Started
-	days := func(t time.Time) float64 { return t.Sub(start).Hours() / 24 }
-	points := make([]plot.Point, 0, len(p.state.Curve))
-	for _, c := range p.state.Curve {
-		points = append(points, plot.Point{X: days(c.At), Y: float64(c.SG)})
-	}
-	c := plot.Chart{
-		X:      plot.Axis{Format: plot.DayLabel},
-		Y:      plot.Axis{MinSpan: 0.010, Format: func(v, _ float64) string { return fmt.Sprintf("%.3f", v) }},
-		Series: []plot.Series{{Label: "gravity", Points: points}},
-		Legend: h >= 12,
-	}
-	for _, m := range p.state.Marks {
-		if tag, ok := markTags[m.Kind]; ok {
-			c.Events = append(c.Events, plot.Event{X: days(m.At), Tag: tag.tag, Label: tag.label})
-		}
-	}
-	if today := days(now); today <= 1.2*math.Max(3, days(p.lastPoint())) {
-		c.Now = &today
-	}
-	return c.Draw(w, h, plot.Options{Runes: p.opts.Glyphs.Runes, Paint: st.paint})
-}
-
-func (p batchPane) lastPoint() time.Time {
-	if n := len(p.state.Curve); n > 0 {
-		return p.state.Curve[n-1].At
-	}
-	return p.state.Started
-}
-
-// sugars draws what is dissolved as a stacked bar, in the order the yeast takes
-// it, with its legend.
-func (p batchPane) sugars(w int, st *Styles) []string {
-	return sugarBar(p.state.Liquid, p.state.Figures.Volume, w, p.opts.Glyphs, st)
-}
-
-// sugarBar is a bar of the sugars of a liquid with their grams per litre.
-func sugarBar(l calc.Liquid, v calc.Litre, w int, g Glyphs, st *Styles) []string {
-	if v == 0 {
-		return nil
-	}
-	var parts []plot.Part
-	for _, c := range calc.Components() {
-		perLitre := float64(l.Of(c)) / float64(v)
-		if isSugarOfBar(c) && perLitre >= 0.05 {
-			parts = append(parts, plot.Part{Label: fmt.Sprintf("%s %.0f", c, perLitre), Amount: perLitre})
-		}
-	}
-	if len(parts) == 0 {
-		return []string{"  " + st.Muted.Render("no sugar left")}
-	}
-	o := plot.Options{Runes: g.Runes, Paint: st.paintBar}
-	lines := []string{"  " + plot.Bar(parts, 0, max(1, w-4), o)}
-	for _, l := range plot.BarLegend(parts, max(1, w-4), o) {
-		lines = append(lines, "  "+l)
-	}
-	return lines
-}
-
-// isSugarOfBar tells the components that belong in a bar of sugars: all that
-// yeast eats, and the sugars and polyols that stay and sweeten.
-func isSugarOfBar(c calc.Component) bool {
-	return c.Sugar() || c == calc.Dextrin || c == calc.Erythritol || c == calc.Xylitol || c == calc.Sorbitol || c == calc.Allulose
 }

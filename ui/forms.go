@@ -157,7 +157,7 @@ func (p *formPane) openPitch(row model.Row) {
 func (p *formPane) openAddition(row model.Row) {
 	p.openEntry("Stir into", "addition written down", row, []field{
 		textField("what", "honey 300g; anything of the handbook", ""),
-		textField("why", "feed, top up; may stay empty", ""),
+		textField("why", "feed, sweeten, prime; may stay empty", ""),
 	}, func(p formPane) (model.Body, error) {
 		portions, err := model.ParsePortions(p.opts.Sweeteners, p.fields[0].value())
 		if err != nil {

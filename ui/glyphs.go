@@ -22,7 +22,8 @@ var plainGlyphs = Glyphs{
 	Runes: plot.ASCII, Signs: words.ASCII, Pointer: ">", Rule: "-",
 	Left: "<", Right: ">", Trouble: "!", Late: "*",
 	standing: map[model.Standing]string{
-		model.Lag: ".", model.Working: "v", model.Slowing: "~", model.Flat: "=", model.Bottled: "b", model.Empty: " ",
+		model.Lag: ".", model.Working: "v", model.Slowing: "~", model.Stuck: "x", model.Done: "=", model.Restarting: "%",
+		model.Rising: "^", model.Resting: "-", model.Stable: "#", model.Conditioning: "o", model.Bottled: "b", model.Empty: " ",
 	},
 }
 
@@ -30,7 +31,8 @@ var richGlyphs = Glyphs{
 	Runes: plot.Braille, Signs: words.AnySign, Pointer: "▸", Rule: "─",
 	Left: "‹", Right: "›", Trouble: "!", Late: "•",
 	standing: map[model.Standing]string{
-		model.Lag: "°", model.Working: "▼", model.Slowing: "▿", model.Flat: "─", model.Bottled: "▪", model.Empty: " ",
+		model.Lag: "°", model.Working: "▼", model.Slowing: "▿", model.Stuck: "×", model.Done: "═", model.Restarting: "%",
+		model.Rising: "▲", model.Resting: "─", model.Stable: "■", model.Conditioning: "○", model.Bottled: "▪", model.Empty: " ",
 	},
 }
 
@@ -38,7 +40,8 @@ var consoleGlyphs = Glyphs{
 	Runes: plot.Console, Signs: words.FewSigns, Pointer: ">", Rule: "─",
 	Left: "<", Right: ">", Trouble: "!", Late: "•",
 	standing: map[model.Standing]string{
-		model.Lag: "°", model.Working: "▼", model.Slowing: "~", model.Flat: "─", model.Bottled: "■", model.Empty: " ",
+		model.Lag: "°", model.Working: "▼", model.Slowing: "~", model.Stuck: "x", model.Done: "═", model.Restarting: "%",
+		model.Rising: "▲", model.Resting: "─", model.Stable: "#", model.Conditioning: "o", model.Bottled: "■", model.Empty: " ",
 	},
 }
 

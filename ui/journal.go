@@ -19,19 +19,21 @@ type journalPane struct {
 	batch  model.Batch
 	live   map[model.EntryID]bool
 	cursor int // from the newest
+
+	strength string // how far the strength by two gravities alone is off; empty: it is not
 }
 
 func newJournalPane(o Options) journalPane { return journalPane{opts: o, keys: newJournalKeys()} }
 
 // open shows the journal of the batch in row.
-func (p *journalPane) open(row model.Row, b model.Batch) {
+func (p *journalPane) open(row model.Row, b model.Batch, s model.State) {
 	p.row, p.cursor = row, 0
-	p.setBatch(b)
+	p.setBatch(b, s)
 }
 
 // setBatch takes a fresh read.
-func (p *journalPane) setBatch(b model.Batch) {
-	p.batch = b
+func (p *journalPane) setBatch(b model.Batch, s model.State) {
+	p.batch, p.strength = b, s.NaiveMisleads()
 	p.live = make(map[model.EntryID]bool, len(b.Entries))
 	for _, e := range b.Live() {
 		p.live[e.ID] = true
@@ -96,7 +98,8 @@ func (p journalPane) voidOf(id model.EntryID) (model.Entry, bool) {
 // view draws the journal in w by h cells.
 func (p journalPane) view(w, h int, now time.Time, say words.Words, st *Styles) []string {
 	lines := []string{rule("Journal of "+p.opts.Glyphs.text(p.batch.Name), w, p.opts.Glyphs, st)}
-	room := max(1, h-1)
+	lines = append(lines, indented(wrap(p.opts.Glyphs.text(p.strength), w-4), st.Muted.Render)...)
+	room := max(1, h-len(lines))
 	from := firstShown(p.cursor, len(p.batch.Entries), room)
 	for i := from; i < min(len(p.batch.Entries), from+room); i++ {
 		lines = append(lines, p.line(i, w, now, say, st))

@@ -20,6 +20,13 @@ type (
 		err   error // of the replay; the journal itself was read
 	}
 
+	// outlookMsg carries the forecast of a batch as it was with so many entries.
+	outlookMsg struct {
+		batch   model.BatchID
+		entries int
+		outlook model.Outlook
+	}
+
 	// loadFailedMsg says that the cellar could not be read.
 	loadFailedMsg struct{ err error }
 
@@ -91,6 +98,19 @@ func loadBatch(s Store, id model.BatchID, now time.Time) tea.Cmd {
 		}
 		state, err := model.Replay(b, now)
 		return batchLoadedMsg{b, state, err}
+	}
+}
+
+// foresee works out where a batch is going. That takes long enough to be felt, so it
+// comes after the batch itself; should it fail there is nothing to show, and what is
+// wrong with the journal is told elsewhere.
+func foresee(b model.Batch, now time.Time) tea.Cmd {
+	return func() tea.Msg {
+		o, err := model.Foresee(b, now)
+		if err != nil {
+			return nil
+		}
+		return outlookMsg{b.ID, len(b.Entries), o}
 	}
 }
 

@@ -118,7 +118,7 @@ func columnsFor(w int) shelfColumns {
 	c := shelfColumns{mark: 1, word: 7, label: 4, gravity: 5}
 	switch {
 	case w >= 92:
-		c.label, c.spark, c.strength, c.days, c.read, c.due = 6, 18, 6, 4, 4, 14
+		c.word, c.label, c.spark, c.strength, c.days, c.read, c.due = 12, 6, 18, 6, 4, 4, 14
 	case w >= 76:
 		c.label, c.spark, c.strength, c.days, c.read, c.due = 5, 10, 6, 4, 4, 13
 	case w >= 58:
@@ -215,7 +215,7 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 	case model.Overdue:
 		mark, style = g.Late, st.Warn
 	}
-	mark, word := style.Render(fit(mark, c.mark)), style.Render(fit(string(r.Standing()), c.word))
+	mark, word := style.Render(fit(mark, c.mark)), style.Render(fit(standingWord(r.Standing(), c.word), c.word))
 	label, name := p.opts.Glyphs.text(r.Vessel.Label), p.opts.Glyphs.text(r.Batch.Name)
 	if i == p.cursor {
 		label, name = st.Chosen.Render(fit(label, c.label)), st.Chosen.Render(fit(name, c.name))
@@ -242,6 +242,18 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 }
 
 func (p shelfPane) words() words.Words { return p.opts.Glyphs.Words(p.shelf.Settings.US) }
+
+// standingWord is the word for a standing in w cells: the two that are longer than the
+// narrow column are cut where they can still be told.
+func standingWord(s model.Standing, w int) string {
+	switch {
+	case s == model.Restarting && w < len(s):
+		return "restart"
+	case s == model.Conditioning && w < len(s):
+		return "condit."
+	}
+	return string(s)
+}
 
 func capacityText(v model.Vessel, say words.Words) string {
 	text := string(v.Kind) + ", " + say.Volume(v.Capacity)

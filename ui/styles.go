@@ -63,8 +63,10 @@ func (s *Styles) Standing(st model.Standing, trouble bool) lipgloss.Style {
 	switch {
 	case trouble:
 		return s.Bad
-	case st == model.Working:
+	case st == model.Working || st == model.Conditioning:
 		return s.Good
+	case st == model.Rising:
+		return s.Warn
 	case st == model.Empty:
 		return s.Muted
 	}
@@ -74,7 +76,7 @@ func (s *Styles) Standing(st model.Standing, trouble bool) lipgloss.Style {
 // paint is the hook that gives charts their colours.
 func (s *Styles) paint(role plot.Role, text string) string {
 	if i, ok := role.Series(); ok {
-		if i == 0 {
+		if i <= 1 { // what was read, and the forecast of it
 			return s.Curve.Render(text)
 		}
 		return s.Bar[i%len(s.Bar)].Render(text)

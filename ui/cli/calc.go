@@ -15,6 +15,7 @@ says otherwise, and take SG, Brix or Plato: 1.048, 12Bx, 12P.`)
 		a.calcRefractometerCommand(), a.calcMustCommand(), a.calcSweetenCommand(), a.calcBenchCommand(), a.calcTermCommand(),
 		a.calcBlendCommand(), a.calcPrimeCommand(), a.calcPressureCommand(), a.calcSealedCommand(),
 		a.calcSulfiteCommand(), a.calcSorbateCommand(), a.calcAcidCommand(), a.calcFeedCommand(), a.calcPasteuriseCommand())
+	cmd.AddCommand(a.calcUptakeCommand(), a.calcForecastCommand())
 	for _, c := range cmd.Commands() {
 		jsonFlag(c)
 	}

@@ -31,6 +31,12 @@ type entryJSON struct {
 	Count int     `json:"count,omitempty"` // bottle
 	Size  *number `json:"size_l,omitempty"`
 
+	Sulfite  *number `json:"sulfite_g,omitempty"` // stabilise
+	Sorbate  *number `json:"sorbate_g,omitempty"`
+	Filtered bool    `json:"filtered,omitempty"`
+	PU       *number `json:"pu,omitempty"`
+	Chilled  bool    `json:"chilled,omitempty"`
+
 	Note   string `json:"note,omitempty"` // note, reading
 	Entry  uint64 `json:"entry,omitempty"`
 	Reason string `json:"reason,omitempty"` // void
@@ -65,6 +71,9 @@ func newEntryJSON(l line, at spot) entryJSON {
 		e.Vessel, e.Volume = at.label(b.To), known(b.Volume)
 	case model.Bottle:
 		e.Count, e.Size = b.Count, known(b.Size)
+	case model.Stabilise:
+		e.Sulfite, e.Sorbate, e.PU = known(b.Sulfite), known(b.Sorbate), known(b.PU)
+		e.Filtered, e.Chilled = b.Filtered, b.Chilled
 	case model.Note:
 		e.Note = b.Text
 	case model.Void:

@@ -33,6 +33,9 @@ func (a *app) glance(asJSON bool) error {
 		return err
 	}
 	if asJSON {
+		if err := foresee(store, &shelf); err != nil {
+			return err
+		}
 		return a.showJSON(newGlanceJSON(store, shelf, a.Now()))
 	}
 	return a.show(a.shelfText(shelf))
@@ -154,6 +157,9 @@ func urgencyMark(u model.Urgency) string {
 // trouble says what is wrong with the batch of a row.
 func trouble(r model.Row, say words.Words, width int) []string {
 	why := strings.Join(r.Batch.Evidence, "; ")
+	if r.Batch.Check != "" {
+		why += "; " + r.Batch.Check
+	}
 	if r.Batch.Problem != "" {
 		why = "the journal cannot be worked out: " + r.Batch.Problem
 	}
@@ -190,6 +196,9 @@ type batchJSON struct {
 	Kind        string   `json:"kind"`
 	Standing    string   `json:"standing"`
 	Evidence    []string `json:"evidence"`
+	RuledOut    []string `json:"ruled_out"`
+	Check       string   `json:"check,omitempty"` // of trouble, what to look at first
+	Decides     stamp    `json:"decides"`         // when the next reading will tell
 	Trouble     bool     `json:"trouble"`
 	Problem     string   `json:"problem,omitempty"`
 	SG          *number  `json:"sg"`
@@ -201,6 +210,46 @@ type batchJSON struct {
 	Pitched     stamp    `json:"pitched"`
 	LastReading stamp    `json:"last_reading"`
 	Next        *dueJSON `json:"next"`
+
+	Forecast *forecastJSON `json:"forecast"`
+}
+
+// forecastJSON is where a ferment ends and when: the median and the ends of the range
+// that holds the truth four times in five. Where nothing is known it says why.
+type forecastJSON struct {
+	Known      bool    `json:"known"`
+	Why        string  `json:"why,omitempty"`
+	FG         *number `json:"fg"`
+	FGLow      *number `json:"fg_low"`
+	FGHigh     *number `json:"fg_high"`
+	Finish     stamp   `json:"finish"`
+	FinishLow  stamp   `json:"finish_low"`
+	FinishHigh stamp   `json:"finish_high"`
+}
+
+func newForecastJSON(o *model.Outlook) *forecastJSON {
+	if o == nil {
+		return nil
+	}
+	return &forecastJSON{
+		Known: o.Known, Why: o.Why, FG: known(o.Final.Median), FGLow: known(o.Final.Low), FGHigh: known(o.Final.High),
+		Finish: stamp(o.Finish.Median), FinishLow: stamp(o.Finish.Low), FinishHigh: stamp(o.Finish.High),
+	}
+}
+
+// foresee works out the outlooks that the store does not have yet.
+func foresee(store ui.Store, shelf *model.Shelf) error {
+	for i, sum := range shelf.Batches {
+		if sum.Outlook != nil || sum.Problem != "" {
+			continue
+		}
+		b, err := store.Batch(sum.Batch)
+		if err != nil {
+			return err
+		}
+		shelf.Batches[i] = sum.Foreseen(b)
+	}
+	return nil
 }
 
 type dueJSON struct {
@@ -225,6 +274,7 @@ func newRackJSON(r model.Row) rackJSON {
 	out.Batch = &batchJSON{
 		ID: uint64(b.Batch), Name: b.Name, Kind: string(b.Drink),
 		Standing: string(b.Standing), Evidence: append([]string{}, b.Evidence...), Trouble: b.Trouble, Problem: b.Problem,
+		RuledOut: append([]string{}, b.RuledOut...), Check: b.Check, Decides: stamp(b.Decides), Forecast: newForecastJSON(b.Outlook),
 		SG: known(b.SG), OriginalSG: known(b.Original), Volume: known(b.Volume),
 		Started: stamp(b.Started), Pitched: stamp(b.Pitched), LastReading: stamp(b.LastReading),
 	}

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -41,7 +42,7 @@ func (a *app) journal(label string, asJSON bool) error {
 	}
 	journal := journalLines(at.batch, a)
 	if asJSON {
-		return a.showJSON(newJournalJSON(at, journal))
+		return a.showJSON(newJournalJSON(at, journal, a.Now()))
 	}
 	return a.show(a.journalText(at, journal))
 }
@@ -80,7 +81,17 @@ func (a *app) journalText(at spot, journal []line) string {
 			out = append(out, head+text)
 		}
 	}
-	return joinLines(out)
+	return joinLines(append(out, strengthText(at, a.Now(), say, width)...))
+}
+
+// strengthText tells the strength, and how far the first and the last gravity alone are
+// off, when they are.
+func strengthText(at spot, now time.Time, say words.Words, width int) []string {
+	s, err := model.Replay(at.batch, now)
+	if err != nil || s.NaiveMisleads() == "" {
+		return nil
+	}
+	return wrap(say.Text(say.Strength(s.Strength, s.PlusMinus)+"; "+s.NaiveMisleads()), width)
 }
 
 // text says the entry in one line.
@@ -101,11 +112,17 @@ type journalJSON struct {
 	Name    string      `json:"name"`
 	Kind    string      `json:"kind"`
 	Entries []entryJSON `json:"entries"`
+
+	ABV      *number `json:"abv_pct"`       // by the whole journal
+	NaiveABV *number `json:"naive_abv_pct"` // by the first and the last gravity alone
 }
 
-func newJournalJSON(at spot, journal []line) journalJSON {
+func newJournalJSON(at spot, journal []line, now time.Time) journalJSON {
 	out := journalJSON{Label: at.vessel.Label, Batch: uint64(at.batch.ID), Name: at.batch.Name,
 		Kind: string(at.batch.Drink), Entries: []entryJSON{}}
+	if s, err := model.Replay(at.batch, now); err == nil {
+		out.ABV, out.NaiveABV = figure(s.Strength), figure(s.Naive)
+	}
 	for _, l := range journal {
 		out.Entries = append(out.Entries, newEntryJSON(l, at))
 	}

@@ -21,6 +21,10 @@ func TestScreens_Golden(t *testing.T) {
 	path := newDemo(t)
 	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
 		for name, keys := range map[string]func(*uitest.Screen){
+			"done":     func(s *uitest.Screen) { turnTo(s, "S4") },
+			"forecast": func(s *uitest.Screen) { turnTo(s, "N1") },
+			"hazard":   func(s *uitest.Screen) { turnTo(s, "S3") },
+
 			"shelf":   func(*uitest.Screen) {},
 			"reading": func(s *uitest.Screen) { s.Press("r").Type("1.050 @25c") },
 			"sweeten": func(s *uitest.Screen) { s.Press("end", "up", "s").Press("right", "right", "pgup") },
@@ -33,6 +37,19 @@ func TestScreens_Golden(t *testing.T) {
 				golden(t, s.Fits().Text())
 			})
 		}
+	}
+}
+
+// turnTo walks to a vessel.
+func turnTo(s *uitest.Screen, label string) {
+	s.Press("home")
+	for range 12 {
+		for line := range strings.SplitSeq(s.Text(), "\n") {
+			if strings.HasPrefix(line, "▸") && strings.Contains(line, " "+label+" ") {
+				return
+			}
+		}
+		s.Press("down")
 	}
 }
 
@@ -53,6 +70,14 @@ func TestScreens_ASCII(t *testing.T) {
 	}
 	look()
 	golden(t, plain.Text())
+	for range 12 { // every standing, with its verdict and forecast
+		plain.Press("down")
+		look()
+		plain.Resize(180, 50)
+		look()
+		plain.Resize(80, 24)
+	}
+	plain.Press("home")
 	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "t", "esc", "enter", "n", "esc"}, {"l", "esc"}, {"v", "esc"}, {"?", "esc"}} {
 		for _, k := range keys {
 			plain.Press(k)

@@ -219,7 +219,11 @@ func TestScreens_FitEveryTerminal(t *testing.T) {
 		}
 		s.Resize(80, 24)
 	}
-	everywhere()
+	for range 12 { // every standing
+		everywhere()
+		s.Press("down")
+	}
+	s.Press("home")
 	s.Resize(20, 5).See("too small")
 	s.Resize(80, 24).Press("down", "r").Type("1.0")
 	everywhere()

@@ -39,6 +39,8 @@ func (w Words) entry(body model.Body, labels Labels) string {
 		return text
 	case model.Bottle:
 		return fmt.Sprintf("bottled, %d of %s", b.Count, w.Volume(b.Size))
+	case model.Stabilise:
+		return "stabilised, " + b.String()
 	case model.Note:
 		return b.Text
 	case model.Void:

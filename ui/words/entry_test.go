@@ -35,6 +35,8 @@ func TestWords_Entry(t *testing.T) {
 		"a racking":                   {model.Rack{To: 1}, "racked", "racked to N1"},
 		"a racking with a loss":       {model.Rack{To: 1, Volume: 18}, "racked, 18.0 L", "racked to N1, 18.0 L"},
 		"bottling":                    {model.Bottle{Count: 24, Size: 0.75}, "bottled, 24 of 750 mL", ""},
+		"stabilising":                 {model.Stabilise{Sulfite: 1.25, Sorbate: 4, Filtered: true}, "stabilised, 1.25 g sulfite, 4 g sorbate, a filter", ""},
+		"heat and cold":               {model.Stabilise{PU: 21.6, Chilled: true}, "stabilised, 22 PU of heat, cold", ""},
 		"a note":                      {model.Note{Text: "smells of bread"}, "smells of bread", ""},
 		"a note that would ring":      {model.Note{Text: "ding\x07\ndong"}, "ding? dong", ""},
 		"a void":                      {model.Void{Entry: 7}, "struck out entry 7", ""},

@@ -7,6 +7,7 @@
 //
 //	glassrow ARGS...      a command line; ! if it must fail
 //	clock 36h             the time passes; it begins at 18:30 on 20 November 2026, UTC
+//	input FILE            what the next command line reads from standard input
 //	terminal              from here on, output goes to a terminal
 //	near KEY VALUE TOL    the JSON just printed has a number within TOL of VALUE,
 //	                      KEY being a path such as vessels.0.batch.sg
@@ -58,7 +59,7 @@ func Run(t *testing.T, folder string, fresh func() Cellars) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"glassrow": glassrow, "clock": clock, "terminal": terminal, "near": near, "keys": keys,
+			"glassrow": glassrow, "clock": clock, "terminal": terminal, "near": near, "keys": keys, "input": input,
 		},
 	})
 }
@@ -68,6 +69,7 @@ type session struct {
 	cellars  Cellars
 	now      time.Time
 	terminal bool
+	input    string // what the next command line reads
 }
 
 type sessionKey struct{}
@@ -76,6 +78,8 @@ func sessionOf(ts *testscript.TestScript) *session { return ts.Value(sessionKey{
 
 func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 	s := sessionOf(ts)
+	in := s.input
+	s.input = ""
 	code := cli.Run(cli.Deps{
 		Open: s.cellars.Open, Create: s.cellars.Create, Demo: s.cellars.Demo, Sweeteners: s.cellars.Sweeteners,
 		Handbook: s.cellars.Handbook,
@@ -84,7 +88,7 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 			return err
 		},
 		Now: func() time.Time { return s.now }, Getenv: ts.Getenv, Terminal: s.terminal,
-		In: strings.NewReader(""), Out: ts.Stdout(), Err: ts.Stderr(),
+		In: strings.NewReader(in), Out: ts.Stdout(), Err: ts.Stderr(),
 	}, args)
 	if (code != 0) != neg {
 		ts.Fatalf("glassrow %s: exit code %d", strings.Join(args, " "), code)
@@ -99,6 +103,13 @@ func clock(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(err)
 	s := sessionOf(ts)
 	s.now = s.now.Add(d)
+}
+
+func input(ts *testscript.TestScript, _ bool, args []string) {
+	if len(args) != 1 {
+		ts.Fatalf("input needs a file")
+	}
+	sessionOf(ts).input = ts.ReadFile(args[0])
 }
 
 func terminal(ts *testscript.TestScript, _ bool, _ []string) { sessionOf(ts).terminal = true }
