@@ -33,6 +33,11 @@ func run(args []string) int {
 		fmt.Fprintln(os.Stderr, "glassrow:", err)
 		return 1
 	}
+	sulfite, err := data.SulfiteLimits()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "glassrow:", err)
+		return 1
+	}
 	return cli.Run(cli.Deps{
 		Open:       openCellar,
 		Create:     createCellar,
@@ -45,8 +50,13 @@ func run(args []string) int {
 				Path:       r.Path,
 				Create:     func(s model.Settings) (ui.Store, error) { return createCellar(r.Path, s) },
 				Sweeteners: sweeteners,
-				Now:        time.Now,
-				Demo:       r.Demo,
+				Containers: handbook.Containers,
+				Sorbate:    handbook.Sorbate,
+
+				SulfiteLimits: sulfite,
+
+				Now:  time.Now,
+				Demo: r.Demo,
 			}, ui.Terminal{In: os.Stdin, Out: os.Stdout, Getenv: os.Getenv, Env: os.Environ()})
 		},
 		Now:      time.Now,

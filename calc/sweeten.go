@@ -51,6 +51,12 @@ func TargetSugar(c GramPerLitre) Target {
 	return Target{"sugar", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sugar) }, 1e-6, true}
 }
 
+// TargetFermentable aims at grams per litre of the sugars that yeast can use: what a
+// law means that counts no lactose.
+func TargetFermentable(c GramPerLitre) Target {
+	return Target{"sugar other than lactose", " g/L", float64(c), func(f Figures) float64 { return float64(f.Fermentable) }, 1e-6, true}
+}
+
 // TargetSweetness aims at perceived sweetness, as grams of sucrose per litre.
 func TargetSweetness(c GramPerLitre) Target {
 	return Target{"sweetness", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sweetness) }, 1e-6, false}

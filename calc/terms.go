@@ -1,6 +1,9 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // TermRule is a law that says how a drink may be called by its sugar.
 type TermRule string
@@ -103,6 +106,34 @@ func Term(rule TermRule, sugar, acidity GramPerLitre) (LegalTerm, error) {
 		}
 	}
 	return limits[last].term(), nil
+}
+
+// TermSugar returns the sugar of drinks that the rule calls by a name, acidity left
+// aside: from the limit of the driest term before to its own, from and to in g/L. The
+// sweetest term has no upper limit and to is 0. An unknown rule or name wraps
+// [ErrOutOfRange]. Brut, of sparkling wine, is from 6 to 12.
+func TermSugar(rule TermRule, name string) (from, to GramPerLitre, err error) {
+	limits, ok := termLimits[rule]
+	if !ok {
+		return 0, 0, fmt.Errorf("rule %q is not one of %v: %w", rule, TermRules(), ErrOutOfRange)
+	}
+	for _, l := range limits {
+		if l.name == name || slices.Contains(l.also, name) {
+			return from, GramPerLitre(l.most), nil
+		}
+		from = GramPerLitre(l.most)
+	}
+	return 0, 0, fmt.Errorf("%q is no term of %s: %w", name, rule, ErrOutOfRange)
+}
+
+// TermNames returns the names a rule has, from dry to sweet, without those that mean
+// the same; none of an unknown rule.
+func TermNames(rule TermRule) []string {
+	var names []string
+	for _, l := range termLimits[rule] {
+		names = append(names, l.name)
+	}
+	return names
 }
 
 func (l termLimit) term() LegalTerm {

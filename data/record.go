@@ -18,6 +18,8 @@ type settingsRecord struct {
 	CellarName  string  `json:"cellar_name,omitempty"`
 	US          bool    `json:"us,omitempty"`
 	Calibration float64 `json:"calibration_c,omitempty"`
+
+	Prices map[string]float64 `json:"prices_per_kg,omitempty"` // by sweetener id
 }
 
 type vesselRecord struct {
@@ -93,6 +95,23 @@ type stabiliseRecord struct {
 	Chilled  bool    `json:"chilled,omitempty"`
 }
 
+type benchRecord struct {
+	Glass  float64         `json:"glass_l"`
+	Poured []portionRecord `json:"poured"`
+	Syrup  float64         `json:"syrup_g_l,omitempty"`
+	Seed   uint64          `json:"seed,omitempty"`
+}
+
+type tastingRecord struct {
+	Bench   uint64        `json:"bench"`
+	Glasses []tasteRecord `json:"glasses"`
+}
+
+type tasteRecord struct {
+	Mark  *float64 `json:"mark,omitempty"`
+	Words string   `json:"words,omitempty"`
+}
+
 type noteRecord struct {
 	Text string `json:"text"`
 }
@@ -145,11 +164,11 @@ type forecastRecord struct {
 const sketchUnit = 1e5
 
 func toSettings(r settingsRecord) model.Settings {
-	return model.Settings{CellarName: r.CellarName, US: r.US, Calibration: calc.Celsius(r.Calibration)}
+	return model.Settings{CellarName: r.CellarName, US: r.US, Calibration: calc.Celsius(r.Calibration), Prices: r.Prices}
 }
 
 func fromSettings(s model.Settings) settingsRecord {
-	return settingsRecord{CellarName: s.CellarName, US: s.US, Calibration: float64(s.Calibration)}
+	return settingsRecord{CellarName: s.CellarName, US: s.US, Calibration: float64(s.Calibration), Prices: s.Prices}
 }
 
 func toVessel(id model.VesselID, r vesselRecord) model.Vessel {

@@ -34,6 +34,10 @@ func fromBody(body model.Body) (any, error) {
 		return bottleRecord{Count: b.Count, Size: float64(b.Size), Rest: b.Rest}, nil
 	case model.Stabilise:
 		return stabiliseRecord{Sulfite: float64(b.Sulfite), Sorbate: float64(b.Sorbate), Filtered: b.Filtered, PU: b.PU, Chilled: b.Chilled}, nil
+	case model.Bench:
+		return fromBench(b), nil
+	case model.Tasting:
+		return fromTasting(b), nil
 	case model.Note:
 		return noteRecord{b.Text}, nil
 	case model.Void:
@@ -70,6 +74,10 @@ func toBody(kind model.Kind, raw json.RawMessage) (model.Body, error) {
 		return decoded(raw, func(r stabiliseRecord) (model.Body, error) {
 			return model.Stabilise{Sulfite: calc.Gram(r.Sulfite), Sorbate: calc.Gram(r.Sorbate), Filtered: r.Filtered, PU: r.PU, Chilled: r.Chilled}, nil
 		})
+	case model.KindBench:
+		return decoded(raw, toBench)
+	case model.KindTasting:
+		return decoded(raw, toTasting)
 	case model.KindNote:
 		return decoded(raw, func(r noteRecord) (model.Body, error) { return model.Note{Text: r.Text}, nil })
 	case model.KindVoid:

@@ -74,9 +74,11 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 	b := mead(1, full,
 		model.Addition{Portion: model.Portion{Ingredient: honey, Mass: 250}, Purpose: "feed"},
 		model.Rack{To: second.ID, Volume: 18},
-		model.Note{Text: "tastes of heather"},
 		model.Stabilise{Sulfite: 1.9, Sorbate: 4.5, Filtered: true, PU: 22.5, Chilled: true},
-		model.Void{Entry: 6, Reason: "wrong vessel's note"},
+		model.Bench{Glass: 0.05, Poured: []model.Portion{{Ingredient: honey}, {Ingredient: honey, Mass: 1.25}}, Syrup: 500, Seed: 1<<63 + 5},
+		model.Tasting{Bench: 7, Glasses: []model.Taste{{Words: "thin"}, {Marked: true, Mark: 0}}},
+		model.Note{Text: "tastes of heather"},
+		model.Void{Entry: 9, Reason: "wrong vessel's note"},
 		model.Bottle{Count: 3, Size: 0.75, Rest: true})
 	must := b.Entries[0].Body.(model.Must)
 	must.Ingredients = []model.Portion{{Ingredient: honey, Mass: 5500}}
@@ -96,8 +98,8 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 	if diff := cmp.Diff(stored, got, asStored); diff != "" {
 		t.Errorf("the batch changed on its way to the disk and back:\n%s", diff)
 	}
-	if len(got.Entries) != 9 || got.Entries[8].ID != 9 {
-		t.Errorf("%d entries, the last with id %d; want 9 and 9", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
+	if len(got.Entries) != 11 || got.Entries[10].ID != 11 {
+		t.Errorf("%d entries, the last with id %d; want 11 and 11", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
 	}
 }
 

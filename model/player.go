@@ -62,6 +62,8 @@ func (p *player) play(e Entry) error {
 		s.Vessel, s.racked = body.To, e.At
 		p.mark(e)
 		return p.keep(body.Volume)
+	case Bench:
+		return p.draw(body.Drawn())
 	case Bottle:
 		s.Bottles += body.Count
 		p.mark(e)
@@ -78,12 +80,14 @@ func (p *player) inOrder(e Entry) error {
 		return fmt.Errorf("it says nothing: %w", ErrInvalid)
 	case Note:
 		return nil
+	case Tasting:
+		return nil
 	case Must:
 		if begun {
 			return fmt.Errorf("the batch has a must already; strike that out first: %w", ErrInvalid)
 		}
 		return nil
-	case Rack, Bottle:
+	case Rack, Bottle, Bench:
 		if begun && p.state.Vessel == 0 && p.state.Bottles > 0 {
 			return fmt.Errorf("all of it was bottled before: %w", ErrInvalid)
 		}
@@ -290,6 +294,18 @@ func (p *player) keep(volume calc.Litre) error {
 	part := math.Min(1, float64(volume/now))
 	p.state.Liquid, p.anchor, p.slow = p.state.Liquid.Scaled(part), p.anchor.Scaled(part), p.slow*calc.Gram(part)
 	return nil
+}
+
+// draw takes glasses out of the vessel.
+func (p *player) draw(volume calc.Litre) error {
+	now, err := p.state.Liquid.Volume()
+	if err != nil {
+		return err
+	}
+	if volume >= now {
+		return fmt.Errorf("glasses of %.4g L out of %.4g L: %w", float64(volume), float64(now), ErrInvalid)
+	}
+	return p.keep(now - volume)
 }
 
 // slowIn returns half the maltose of what goes into a mead: analyses of honey count

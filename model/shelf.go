@@ -23,6 +23,7 @@ type Settings struct {
 	CellarName  string
 	US          bool         // gallons, pounds and Fahrenheit on the screen
 	Calibration calc.Celsius // of the hydrometer; see Hydrometer
+	Prices      Prices       // of sweeteners, where the person has typed one
 }
 
 // Hydrometer returns the reference temperature of the person's hydrometer.

@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/words"
 )
@@ -16,10 +17,15 @@ type Options struct {
 	Path       string // where the cellar is, or would be made
 	Create     func(model.Settings) (Store, error)
 	Sweeteners []model.Sweetener
-	Now        func() time.Time
-	Styles     *Styles
-	Glyphs     Glyphs
-	Demo       bool // an invented cellar, thrown away afterwards
+	Containers []calc.Container // bottles and other closed vessels
+
+	Sorbate       calc.SorbateTable
+	SulfiteLimits []calc.SulfiteLimit
+
+	Now    func() time.Time
+	Styles *Styles
+	Glyphs Glyphs
+	Demo   bool // an invented cellar, thrown away afterwards
 
 	// Settle is how long the cursor must rest on a vessel before its batch is read
 	// and drawn: on a slow line a walk along the shelf then sends two short lines
@@ -38,6 +44,10 @@ const (
 	onShelf focus = iota
 	onEntry
 	onSweeten
+	onBench
+	onFizz
+	onKeep
+	onPlans
 	onForm
 	onJournal
 	onConfirm
@@ -57,6 +67,10 @@ type app struct {
 	batch   batchPane
 	entry   entryLine
 	sweeten sweetenPane
+	bench   benchPane
+	fizz    fizzPane
+	keep    keepPane
+	plans   plansPane
 	form    formPane
 	journal journalPane
 	confirm confirmBox
@@ -92,6 +106,10 @@ func New(o Options) tea.Model {
 	a.batch = newBatchPane(o)
 	a.entry = newEntryLine(o)
 	a.sweeten = newSweetenPane(o)
+	a.bench = newBenchPane(o)
+	a.fizz = newFizzPane(o)
+	a.keep = newKeepPane(o)
+	a.plans = newPlansPane(o)
 	a.form = newFormPane(o)
 	a.journal = newJournalPane(o)
 	a.confirm = newConfirmBox(o)
@@ -164,6 +182,14 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.entryKey(k)
 	case onSweeten:
 		return a.sweetenKey(k)
+	case onBench:
+		return a.benchKey(k)
+	case onFizz:
+		return a.fizzKey(k)
+	case onKeep:
+		return a.keepKey(k)
+	case onPlans:
+		return a.plansKey(k)
 	case onForm:
 		return a.formKey(k)
 	case onJournal:
@@ -184,6 +210,7 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case shelfLoadedMsg:
 		a.shelf.setShelf(msg.shelf)
+		a.sweeten.settings = msg.shelf.Settings
 		cmd := a.loadSelected()
 		if a.shelf.selectedBatch() == 0 {
 			return a.resume()
@@ -199,6 +226,8 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if int(msg) == a.moves {
 			return a, a.loadSelected()
 		}
+	case plansLoadedMsg:
+		a.plans.setPlans(msg)
 	case loadFailedMsg:
 		a.typedAhead = nil
 		a.status = status{msg.err.Error(), saidBad}
@@ -248,6 +277,10 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 	}
 	a.entry.setBatch(b)
 	a.sweeten.setBatch(b, s, err)
+	a.bench.setBatch(b, s, err)
+	a.fizz.setBatch(b, s, err)
+	a.keep.setBatch(b, s, err)
+	a.plans.setBatch(b, s, err)
 }
 
 // written closes what asked for the write, and reads the shelf again.
@@ -268,6 +301,17 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 		a.leave()
 	case a.sweeten.ticket == msg.ticket:
 		a.sweeten.committed()
+	case a.sweeten.lineTicket == msg.ticket:
+		a.sweeten.lineWritten()
+	case a.bench.ticket == msg.ticket:
+		a.bench.written()
+	case a.fizz.ticket == msg.ticket:
+		a.fizz.written()
+	case a.keep.ticket == msg.ticket:
+		a.keep.written()
+	}
+	if a.focus == onPlans {
+		next = loadPlans(a.opts.Store, a.plans.batch.ID)
 	}
 	if a.quitting && a.saving == 0 {
 		return a, tea.Quit
@@ -285,6 +329,14 @@ func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
 		a.entry.failed(text)
 	case a.form.ticket == msg.ticket && a.focus == onForm:
 		a.form.failed(text)
+	case a.sweeten.lineTicket == msg.ticket:
+		a.sweeten.lineFailed(text)
+	case a.bench.ticket == msg.ticket:
+		a.bench.failed(text)
+	case a.fizz.ticket == msg.ticket:
+		a.fizz.failed(text)
+	case a.keep.ticket == msg.ticket:
+		a.keep.failed(text)
 	}
 	a.status = status{text, saidBad}
 	return a, nil
@@ -374,7 +426,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // batchAction answers the keys that need a batch to work on.
 func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle) {
+	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle) {
 		return a, nil
 	}
 	row, ok := a.shelf.selected()
@@ -400,6 +452,13 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		}
 		a.sweeten.open(row, a.batch.batch, a.batch.state, a.shelf.shelf.Settings)
 		a.enter(onSweeten)
+	case a.batch.err != nil && key.Matches(k, keys.Bench, keys.Fizz):
+		a.status = status{a.batch.err.Error(), saidBad}
+		return a, nil
+	case key.Matches(k, keys.Fizz):
+		a.openFizz(row, a.batch.batch, a.batch.state)
+	case key.Matches(k, keys.Bench):
+		a.openBench(row, a.batch.batch, a.batch.state)
 	case key.Matches(k, keys.Journal):
 		a.journal.open(row, a.batch.batch, a.batch.state)
 		a.enter(onJournal)
@@ -423,7 +482,11 @@ func (a *app) openBatchEntry(k tea.KeyMsg, row model.Row) {
 	case key.Matches(k, keys.Add):
 		a.form.openAddition(row)
 	case key.Matches(k, keys.Bottle):
-		a.form.openBottling(row)
+		risk, err := a.batch.batch.SugarAtRisk(a.batch.state, a.opts.Sorbate)
+		if err != nil {
+			risk = a.batch.state.Figures.Fermentable // not known to keep
+		}
+		a.form.openBottling(row, risk)
 	}
 	a.enter(onForm)
 }

@@ -78,4 +78,10 @@ func (a *app) say(text string, kind statusKind) {
 	if a.focus == onSweeten {
 		a.sweeten.told, a.sweeten.bad = text, kind == saidBad
 	}
+	if a.focus == onKeep {
+		a.keep.told, a.keep.bad = text, kind == saidBad
+	}
+	if a.focus == onBench {
+		a.bench.told, a.bench.bad = text, kind == saidBad
+	}
 }

@@ -75,15 +75,19 @@ func (p *formPane) open(title string, row model.Row, fields []field, make formMa
 	p.focusField(0)
 }
 
-func (p *formPane) focusField(i int) {
-	n := len(p.fields)
-	p.at = (i + n) % n
-	for j := range p.fields {
-		p.fields[j].input.Blur()
+func (p *formPane) focusField(i int) { p.at = focusOn(p.fields, i) }
+
+// focusOn gives the i-th field the cursor, counting round, and returns which that is.
+func focusOn(fields []field, i int) int {
+	n := len(fields)
+	at := (i + n) % n
+	for j := range fields {
+		fields[j].input.Blur()
 	}
-	if p.fields[p.at].choices == nil {
-		p.fields[p.at].input.Focus()
+	if fields[at].choices == nil {
+		fields[at].input.Focus()
 	}
+	return at
 }
 
 // failed keeps everything typed and says why nothing was written.

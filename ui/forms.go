@@ -193,7 +193,7 @@ func (p *formPane) openRack(row model.Row, free []model.Vessel) {
 }
 
 // openBottling asks how many bottles were filled.
-func (p *formPane) openBottling(row model.Row) {
+func (p *formPane) openBottling(row model.Row, risk calc.GramPerLitre) {
 	p.openEntry("Bottle", "bottling written down", row, []field{
 		textField("bottles", "how many", ""),
 		textField("of", "750mL, 500mL, 12floz", "750mL"),
@@ -209,7 +209,25 @@ func (p *formPane) openBottling(row model.Row) {
 		}
 		return model.Bottle{Count: n, Size: size, Rest: p.fields[2].choice == 1}, nil
 	})
+	if risk > 0 {
+		p.note = fmt.Sprintf("DO NOT CLOSE THIS IN. It holds %.0f g/L of sugar and nothing that keeps its yeast from it. In closed bottles it makes up to %s: they burst, and the glass flies. Stabilise it first (s, then r), or let it ferment out.", float64(risk), p.wouldMake(row, risk))
+		return
+	}
 	p.note = "Living yeast and any sugar it can use make pressure in a closed bottle. Wait for two equal readings at least three days apart, and keep the first bottles where a burst hurts nobody."
+}
+
+// wouldMake says the pressure that so much sugar makes in a closed bottle in a warm
+// room.
+func (p formPane) wouldMake(row model.Row, sugar calc.GramPerLitre) string {
+	b, err := calc.BottledAt(20, usualHeadspace, row.Batch.Strength)
+	if err != nil {
+		return "a burst"
+	}
+	s, err := b.SealedPressure(sugar, 28)
+	if err != nil {
+		return "a burst"
+	}
+	return fmt.Sprintf("%.0f bar", float64(s.Highest()))
 }
 
 // openBatchForm asks for a batch in the selected vessel, if it is free.

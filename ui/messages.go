@@ -49,6 +49,12 @@ type (
 		err    error
 	}
 
+	// plansLoadedMsg carries the plans kept for a batch.
+	plansLoadedMsg struct {
+		batch model.BatchID
+		plans []model.Plan
+	}
+
 	// storeReadyMsg says that the first-run screen has made the cellar.
 	storeReadyMsg struct{ store Store }
 
@@ -164,6 +170,37 @@ func startBatch(s Store, t ticket, b model.Batch, now time.Time) tea.Cmd {
 			return writeFailedMsg{t, err}
 		}
 		return writtenMsg{t, b, state, b.Name + " has begun; its gas is heavier than air and chokes, so keep the room aired"}
+	}
+}
+
+// loadPlans reads the plans kept for a batch.
+func loadPlans(s Store, id model.BatchID) tea.Cmd {
+	return func() tea.Msg {
+		plans, err := s.Plans(id)
+		if err != nil {
+			return loadFailedMsg{err}
+		}
+		return plansLoadedMsg{id, plans}
+	}
+}
+
+// keepPlan writes a plan.
+func keepPlan(s Store, t ticket, id model.BatchID, p model.Plan) tea.Cmd {
+	return func() tea.Msg {
+		if err := s.KeepPlan(id, p); err != nil {
+			return writeFailedMsg{t, err}
+		}
+		return writtenMsg{ticket: t, said: p.Name + " is kept; o in the planner opens it"}
+	}
+}
+
+// dropPlan discards a plan, and reads what is left.
+func dropPlan(s Store, t ticket, id model.BatchID, name string) tea.Cmd {
+	return func() tea.Msg {
+		if err := s.DropPlan(id, name); err != nil {
+			return writeFailedMsg{t, err}
+		}
+		return writtenMsg{ticket: t, said: name + " is discarded"}
 	}
 }
 

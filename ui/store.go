@@ -37,6 +37,16 @@ type Store interface {
 	// then none is added.
 	Append(model.BatchID, ...model.Entry) (model.Batch, error)
 
+	// Plans returns the plans kept for a batch, by name.
+	Plans(model.BatchID) ([]model.Plan, error)
+
+	// KeepPlan keeps a plan for a batch; one of the same name is replaced. Plans are
+	// no part of the journal.
+	KeepPlan(model.BatchID, model.Plan) error
+
+	// DropPlan discards the plan of that name without trace. There need not be one.
+	DropPlan(model.BatchID, string) error
+
 	// SaveSettings replaces the person's settings.
 	SaveSettings(model.Settings) error
 }

@@ -73,6 +73,14 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return a.welcome.view(w, h, st)
 	case onSweeten:
 		return a.sweeten.view(w, h, say, st)
+	case onBench:
+		return a.bench.view(w, h, say, st)
+	case onFizz:
+		return a.fizz.view(w, h, say, st)
+	case onKeep:
+		return a.keep.view(w, h, say, st)
+	case onPlans:
+		return a.plans.view(w, h, say, st)
 	case onForm:
 		return a.form.view(w, h, st)
 	case onJournal:
@@ -109,10 +117,21 @@ func (a app) footer(w int, now time.Time) []string {
 	case onEntry:
 		return append(a.entry.view(w, now, say, st), a.keyLine(a.entry.keys, w))
 	case onSweeten:
-		if a.sweeten.typing {
+		if a.sweeten.typing != typingNothing {
 			return []string{a.statusLine(w), a.keyLine(newTargetKeys(), w)}
 		}
 		return []string{a.statusLine(w), a.keyLine(a.sweeten.keys, w)}
+	case onBench:
+		return []string{a.statusLine(w), a.keyLine(a.bench.footKeys(), w)}
+	case onFizz:
+		return []string{a.statusLine(w), a.keyLine(a.fizz.keys, w)}
+	case onKeep:
+		if a.keep.typing {
+			return []string{a.statusLine(w), a.keyLine(newTargetKeys(), w)}
+		}
+		return []string{a.statusLine(w), a.keyLine(a.keep.keys, w)}
+	case onPlans:
+		return []string{a.statusLine(w), a.keyLine(a.plans.keys, w)}
 	case onForm:
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
 	case onJournal:

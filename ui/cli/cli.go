@@ -138,7 +138,7 @@ Without a command it shows the dashboard.`,
 	root.SetHelpCommandGroupID(groupBench)
 	root.SetCompletionCommandGroupID(groupBench)
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
-		a.recordCommand(), a.sweetenCommand(), a.journalCommand(), a.undoCommand())
+		a.recordCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())
 	ownHelp(root)
 	return root

@@ -37,6 +37,10 @@ type entryJSON struct {
 	PU       *number `json:"pu,omitempty"`
 	Chilled  bool    `json:"chilled,omitempty"`
 
+	Glass  *number     `json:"glass_l,omitempty"` // bench
+	Syrup  *number     `json:"syrup_g_l,omitempty"`
+	Tasted []tasteJSON `json:"tasted,omitempty"` // tasting, by the ladder of the bench
+
 	Note   string `json:"note,omitempty"` // note, reading
 	Entry  uint64 `json:"entry,omitempty"`
 	Reason string `json:"reason,omitempty"` // void
@@ -45,6 +49,11 @@ type entryJSON struct {
 type portionJSON struct {
 	With string `json:"with"`
 	Mass number `json:"mass_g"`
+}
+
+type tasteJSON struct {
+	Mark  *number `json:"mark"` // null: none
+	Words string  `json:"words,omitempty"`
 }
 
 func newEntryJSON(l line, at spot) entryJSON {
@@ -74,6 +83,20 @@ func newEntryJSON(l line, at spot) entryJSON {
 	case model.Stabilise:
 		e.Sulfite, e.Sorbate, e.PU = known(b.Sulfite), known(b.Sorbate), known(b.PU)
 		e.Filtered, e.Chilled = b.Filtered, b.Chilled
+	case model.Bench:
+		e.Glass, e.Syrup = known(b.Glass), known(b.Syrup)
+		for _, p := range b.Poured {
+			e.Ingredients = append(e.Ingredients, portionJSON{p.Ingredient.Name, number(p.Mass)})
+		}
+	case model.Tasting:
+		e.Entry = uint64(b.Bench)
+		for _, g := range b.Glasses {
+			taste := tasteJSON{Words: g.Words}
+			if g.Marked {
+				taste.Mark = figure(g.Mark)
+			}
+			e.Tasted = append(e.Tasted, taste)
+		}
 	case model.Note:
 		e.Note = b.Text
 	case model.Void:

@@ -66,6 +66,24 @@ func BenchmarkPlannerKey(b *testing.B) {
 	}
 }
 
+// BenchmarkPlannerKey_FourCandidates is a key in the planner with four candidates
+// beside each other, one of them a mixture and two with a target, to the finished
+// frame. It should take less than 5 ms.
+func BenchmarkPlannerKey_FourCandidates(b *testing.B) {
+	s := openAt(b, newDemo(b), &clock{evening}, 180, 50)
+	selectLabel(s, "N5")
+	s.Press("s").Type("t1.008").Press("enter", "=", "n", "m", "n", "tab").See("4 ")
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		if i%40 < 20 {
+			s.Press("right")
+		} else {
+			s.Press("left")
+		}
+		s.Raw()
+	}
+}
+
 // BenchmarkReadingKey is a key in the entry line, to the finished frame.
 func BenchmarkReadingKey(b *testing.B) {
 	s := openAt(b, manyVessels(b, 40), &clock{evening}, 180, 50)

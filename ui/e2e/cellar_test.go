@@ -71,7 +71,21 @@ func options(t testing.TB, c *clock) ui.Options {
 	if err != nil {
 		t.Fatal(err)
 	}
+	containers, err := data.Containers()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sorbate, err := data.Sorbate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sulfite, err := data.SulfiteLimits()
+	if err != nil {
+		t.Fatal(err)
+	}
 	return ui.Options{
+		Sorbate: sorbate, SulfiteLimits: sulfite,
+		Containers: containers,
 		Sweeteners: sweeteners,
 		Now:        c.now,
 		Styles:     ui.NewStyles(true),

@@ -18,7 +18,6 @@ var update = flag.Bool("update", false, "rewrite the golden screens")
 // Ensure that the screens look as they did when somebody last looked at them.
 // Behaviour is asserted elsewhere; these are for the eye.
 func TestScreens_Golden(t *testing.T) {
-	path := newDemo(t)
 	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
 		for name, keys := range map[string]func(*uitest.Screen){
 			"done":     func(s *uitest.Screen) { turnTo(s, "S4") },
@@ -28,11 +27,19 @@ func TestScreens_Golden(t *testing.T) {
 			"shelf":   func(*uitest.Screen) {},
 			"reading": func(s *uitest.Screen) { s.Press("r").Type("1.050 @25c") },
 			"sweeten": func(s *uitest.Screen) { s.Press("end", "up", "s").Press("right", "right", "pgup") },
+			"desk": func(s *uitest.Screen) {
+				s.Press("end", "up", "s").Type("t1.008").Press("enter", "=", "n", "m", "tab", "p").Type("14.50").Press("enter")
+			},
+			"bench": func(s *uitest.Screen) {
+				s.Press("end", "up", "t", "tab").Type("w").Press("tab", "tab", "tab", "tab", "tab", "right")
+			},
+			"fizz":    func(s *uitest.Screen) { s.Press("end", "up", "z", "tab").Type("s").Press("right") },
+			"keep":    func(s *uitest.Screen) { s.Press("end", "up", "s").Type("t1.008").Press("enter", "r") },
 			"journal": func(s *uitest.Screen) { s.Press("l", "down") },
 			"help":    func(s *uitest.Screen) { s.Press("?") },
 		} {
 			t.Run(fmt.Sprintf("%s_%dx%d", name, size[0], size[1]), func(t *testing.T) {
-				s := openAt(t, path, &clock{evening}, size[0], size[1])
+				s := openAt(t, newDemo(t), &clock{evening}, size[0], size[1])
 				keys(s.Screen)
 				golden(t, s.Fits().Text())
 			})
@@ -78,7 +85,7 @@ func TestScreens_ASCII(t *testing.T) {
 		plain.Resize(80, 24)
 	}
 	plain.Press("home")
-	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "t", "esc", "enter", "n", "esc"}, {"l", "esc"}, {"v", "esc"}, {"?", "esc"}} {
+	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {"l", "esc"}, {"v", "esc"}, {"?", "esc"}} {
 		for _, k := range keys {
 			plain.Press(k)
 			look()

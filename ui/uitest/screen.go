@@ -98,7 +98,7 @@ var keys = map[string]tea.KeyMsg{
 	"left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight}, "home": {Type: tea.KeyHome},
 	"end": {Type: tea.KeyEnd}, "pgup": {Type: tea.KeyPgUp}, "pgdown": {Type: tea.KeyPgDown},
 	"backspace": {Type: tea.KeyBackspace}, "space": {Type: tea.KeySpace, Runes: []rune{' '}},
-	"ctrl+c": {Type: tea.KeyCtrlC}, "ctrl+l": {Type: tea.KeyCtrlL}, "ctrl+u": {Type: tea.KeyCtrlU},
+	"ctrl+c": {Type: tea.KeyCtrlC}, "ctrl+l": {Type: tea.KeyCtrlL}, "ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+n": {Type: tea.KeyCtrlN}, "ctrl+p": {Type: tea.KeyCtrlP},
 	"shift+left": {Type: tea.KeyShiftLeft}, "shift+right": {Type: tea.KeyShiftRight},
 }
 

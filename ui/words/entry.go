@@ -41,6 +41,10 @@ func (w Words) entry(body model.Body, labels Labels) string {
 		return fmt.Sprintf("bottled, %d of %s", b.Count, w.Volume(b.Size))
 	case model.Stabilise:
 		return "stabilised, " + b.String()
+	case model.Bench:
+		return w.bench(b)
+	case model.Tasting:
+		return tasting(b)
 	case model.Note:
 		return b.Text
 	case model.Void:
@@ -62,6 +66,33 @@ func (w Words) must(m model.Must, labels Labels) string {
 		parts = append(parts, w.Mass(p.Mass)+" "+p.Ingredient.Name)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// bench says a row of glasses without giving a blind order away.
+func (w Words) bench(b model.Bench) string {
+	text := fmt.Sprintf("bench, %d glasses of %s", len(b.Poured), w.SmallVolume(b.Glass))
+	names := make([]string, 0, 2)
+	for _, i := range b.Sweeteners() {
+		names = append(names, i.Name)
+	}
+	text += " with " + strings.Join(names, " against ")
+	if b.Blind() {
+		text += ", blind"
+	}
+	return text
+}
+
+func tasting(t model.Tasting) string {
+	var marks []string
+	for i, g := range t.Glasses {
+		if g.Marked {
+			marks = append(marks, fmt.Sprintf("%d: %g", i+1, g.Mark))
+		}
+	}
+	if len(marks) == 0 {
+		return "tasted the bench"
+	}
+	return "tasted the bench, marks by the ladder " + strings.Join(marks, ", ")
 }
 
 // reading writes what the instruments said; the gravity on the scale on which it

@@ -37,10 +37,13 @@ func TestWords_Entry(t *testing.T) {
 		"bottling":                    {model.Bottle{Count: 24, Size: 0.75}, "bottled, 24 of 750 mL", ""},
 		"stabilising":                 {model.Stabilise{Sulfite: 1.25, Sorbate: 4, Filtered: true}, "stabilised, 1.25 g sulfite, 4 g sorbate, a filter", ""},
 		"heat and cold":               {model.Stabilise{PU: 21.6, Chilled: true}, "stabilised, 22 PU of heat, cold", ""},
-		"a note":                      {model.Note{Text: "smells of bread"}, "smells of bread", ""},
-		"a note that would ring":      {model.Note{Text: "ding\x07\ndong"}, "ding? dong", ""},
-		"a void":                      {model.Void{Entry: 7}, "struck out entry 7", ""},
-		"a void with a reason":        {model.Void{Entry: 7, Reason: "wrong vessel"}, "struck out entry 7, wrong vessel", ""},
+		"a bench": {model.Bench{Glass: 0.05, Poured: []model.Portion{{Ingredient: portion.Ingredient}, portion}, Seed: 3},
+			"bench, 2 glasses of 50 mL with honey, blind", ""},
+		"a tasting":              {model.Tasting{Bench: 3, Glasses: []model.Taste{{Marked: true, Mark: 7.5}, {Words: "thin"}}}, "tasted the bench, marks by the ladder 1: 7.5", ""},
+		"a note":                 {model.Note{Text: "smells of bread"}, "smells of bread", ""},
+		"a note that would ring": {model.Note{Text: "ding\x07\ndong"}, "ding? dong", ""},
+		"a void":                 {model.Void{Entry: 7}, "struck out entry 7", ""},
+		"a void with a reason":   {model.Void{Entry: 7, Reason: "wrong vessel"}, "struck out entry 7, wrong vessel", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if c.placed == "" {
