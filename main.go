@@ -23,12 +23,13 @@ var _ ui.Store = (*data.Store)(nil)
 func main() { os.Exit(run(os.Args[1:])) }
 
 func run(args []string) int {
-	sweeteners, err := data.Sweeteners()
+	own, _ := cli.DataDir(os.Getenv) // without one there are no own rows either
+	sweeteners, err := data.SweetenersWith(own)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "glassrow: handbook:", err)
 		return 1
 	}
-	handbook, err := readHandbook()
+	handbook, err := readHandbook(own)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "glassrow:", err)
 		return 1
@@ -68,11 +69,12 @@ func run(args []string) int {
 	}, args)
 }
 
-// readHandbook reads the tables that the commands look things up in.
-func readHandbook() (cli.Handbook, error) {
+// readHandbook reads the tables that the commands look things up in; own is the
+// folder of the person's own rows.
+func readHandbook(own string) (cli.Handbook, error) {
 	var h cli.Handbook
 	var errs [7]error
-	h.Fruits, errs[0] = data.Fruits()
+	h.Fruits, errs[0] = data.FruitsWith(own)
 	h.Yeasts, errs[1] = data.Yeasts()
 	h.Containers, errs[2] = data.Containers()
 	h.Acids, errs[3] = data.Acids()

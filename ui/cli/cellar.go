@@ -19,16 +19,26 @@ func (a *app) path() (string, error) {
 			return filepath.Abs(named)
 		}
 	}
-	// The XDG base directory specification says to ignore a relative path.
-	if dir := a.Getenv("XDG_DATA_HOME"); filepath.IsAbs(dir) {
-		return filepath.Join(dir, "glassrow", "cellar.db"), nil
+	dir, ok := DataDir(a.Getenv)
+	if !ok {
+		return "", errors.New("no home directory is known; name the cellar with --cellar FILE")
 	}
-	for _, home := range []string{a.Getenv("HOME"), a.Getenv("USERPROFILE")} {
+	return filepath.Join(dir, "cellar.db"), nil
+}
+
+// DataDir returns the folder that the program keeps its things in, and whether
+// there is one: glassrow in the user's data directory.
+func DataDir(getenv func(string) string) (dir string, ok bool) {
+	// The XDG base directory specification says to ignore a relative path.
+	if dir := getenv("XDG_DATA_HOME"); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "glassrow"), true
+	}
+	for _, home := range []string{getenv("HOME"), getenv("USERPROFILE")} {
 		if filepath.IsAbs(home) {
-			return filepath.Join(home, ".local", "share", "glassrow", "cellar.db"), nil
+			return filepath.Join(home, ".local", "share", "glassrow"), true
 		}
 	}
-	return "", errors.New("no home directory is known; name the cellar with --cellar FILE")
+	return "", false
 }
 
 // open opens the cellar and reads the shelf.
