@@ -29,6 +29,15 @@ func TestConstants(t *testing.T) {
 		"zero Celsius":              {float64(Celsius(0).Kelvin()), 273.15},
 		"US pint, half a quart":     {LitresPerUSQuart / 2, 0.473176473},
 		"ounce, a sixteenth of one": {GramsPerOunce, 28.349523125},
+		// Kinetics notes, sections 3 and 4, and choices made with them.
+		"spread of the tolerance":       {float64(TypicalSpread().Tolerance), 0.12},
+		"spread of the first gravity":   {float64(TypicalSpread().Gravity), 0.0015},
+		"a tolerance beyond the packet": {float64(TypicalSpread().ToleranceAbove), 1.5},
+		"widening of what is drawn":     {drawWider, 1.25},
+		// Sweetener table: ranges in print, their middle as the notes have it.
+		"sweetness of glucose":    {Glucose.RelativeSweetness(), 0.74},
+		"sweetness of fructose":   {Fructose.RelativeSweetness(), 1.7},
+		"sweetness of erythritol": {Erythritol.RelativeSweetness(), 0.65},
 		// Diagnosis notes, section 6, and the design's two to three points.
 		"a hydrometer":    {float64(HydrometerPlusMinus), 0.001},
 		"a refractometer": {float64(RefractometerPlusMinus), 0.0025},

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -106,6 +107,10 @@ type StabilisePlan struct {
 	Sulfite calc.SulfiteDose       // potassium metabisulfite
 	Sorbate calc.SorbateDose       // what is missing of it
 	Total   calc.MilligramPerLitre // SO2 added in all, for the limits
+
+	// TooMuch is set when what the pH asks for is over a limit: then neither
+	// sulfite nor sorbate, which is never without it, is offered.
+	TooMuch bool
 }
 
 // guessedPH is what many wines and meads have, when nobody has read it.
@@ -131,6 +136,17 @@ func (g Safeguards) Plan(v calc.Litre, abv calc.PercentVol, table calc.SorbateTa
 	p.Sorbate = p.Sorbate.Less(g.Sorbate, v)
 	p.Total = p.Sulfite.Add + g.FreeSO2/calc.FirstSulfiteFreeHigh
 	return p, nil
+}
+
+// Within returns the plan with nothing to add when it would take the drink over the
+// highest of the limits, and the plan as it is when there is no limit.
+func (p StabilisePlan) Within(limits ...calc.MilligramPerLitre) StabilisePlan {
+	if len(limits) == 0 || p.Total <= slices.Max(limits) {
+		return p
+	}
+	p.TooMuch = true
+	p.Sulfite.Mass, p.Sorbate.Mass = 0, 0
+	return p
 }
 
 // Needed reports whether anything is to be added.

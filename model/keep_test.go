@@ -138,3 +138,18 @@ func TestParsePH(t *testing.T) {
 		}
 	}
 }
+
+// Ensure that a plan over every limit offers neither sulfite nor sorbate, and that one
+// within the highest, or without limits, stays as it is.
+func TestStabilisePlan_Within(t *testing.T) {
+	plan := StabilisePlan{Total: 197, Sulfite: calc.SulfiteDose{Mass: 4.43}, Sorbate: calc.SorbateDose{Mass: 3.5}}
+	if got := plan.Within(20); !got.TooMuch || got.Needed() {
+		t.Errorf("197 mg/L against a limit of 20: too much %v, needed %v; want true and false", got.TooMuch, got.Needed())
+	}
+	if got := plan.Within(20, 200); got.TooMuch || !got.Needed() {
+		t.Error("197 mg/L against limits of 20 and 200 is held back")
+	}
+	if got := plan.Within(); got.TooMuch || !got.Needed() {
+		t.Error("a plan without a limit is held back")
+	}
+}

@@ -87,6 +87,7 @@ func (p *keepPane) work() {
 		f = p.trial.After
 	}
 	p.plan, p.err = p.have.Plan(f.Volume, f.Strength, p.opts.Sorbate)
+	p.plan = p.plan.Within(p.totals()...)
 }
 
 func (p *keepPane) tell(text string, bad bool) { p.told, p.bad = text, bad }
@@ -170,6 +171,9 @@ func (a app) askStabilise() (tea.Model, tea.Cmd) {
 	switch {
 	case p.err != nil:
 		p.tell(words.PlainError(p.err), true)
+		return a, nil
+	case p.plan.TooMuch:
+		p.tell("nothing to stir in: at this pH it would take more sulfite than the rules allow", true)
 		return a, nil
 	case !p.plan.Needed():
 		p.tell("as much of both as helps is in it already", false)
@@ -341,11 +345,14 @@ func (p keepPane) offer(w int, say words.Words, st *Styles) []string {
 	if plan.Sorbate.Mass > 0 {
 		steps = append(steps, fmt.Sprintf("With it, never without: %s of potassium sorbate%s, %.0f mg/L.", say.FineMass(plan.Sorbate.Mass), bySolution(plan.Sorbate.Mass, say), float64(plan.Sorbate.Sorbate)))
 	}
-	if !plan.Needed() {
+	switch {
+	case plan.TooMuch:
+		steps = append(steps, fmt.Sprintf("This pH asks for %.0f mg/L of free SO2, more than the rules allow, so sulfite and sorbate are no way here. Keep it cold, heat it in the bottle, or filter it.", float64(plan.Free)))
+	case !plan.Needed():
 		steps = append(steps, "Sulfite and sorbate are in it already, as much as helps.")
 	}
 	for _, c := range plan.Sorbate.Conditions {
-		if c == calc.SorbateWithBarrier {
+		if c == calc.SorbateWithBarrier && !plan.TooMuch {
 			steps = append(steps, "At this strength and pH that is not enough alone: keep it cold, heat it in the bottle, or filter it.")
 		}
 	}
@@ -373,25 +380,46 @@ func bySolution(m calc.Gram, say words.Words) string {
 
 // limits are what the law says of so much, and what belongs on the label.
 func (p keepPane) limits() string {
+	var limits []string
+	for _, l := range p.rules() {
+		limit := fmt.Sprintf("%s %.0f", l.Place, float64(l.Total))
+		if p.plan.Total > l.Total {
+			limit += ", which this is over"
+		}
+		limits = append(limits, limit)
+	}
+	text := ""
+	switch {
+	case p.plan.TooMuch:
+		text = fmt.Sprintf("Limits for SO2 in all, in mg/L: %s. ", strings.Join(limits, ", "))
+	case len(limits) > 0:
+		text = fmt.Sprintf("About %.0f mg/L SO2 added in all; limits %s. ", float64(p.plan.Total), strings.Join(limits, ", "))
+	}
+	return text + "Label: contains sulphites. Some people, mostly with asthma, react to them."
+}
+
+// rules are those that hold for the drink as it would be.
+func (p keepPane) rules() []calc.SulfiteLimit {
 	sugar := p.state.Figures.Sugar
 	if p.trial != nil {
 		sugar = p.trial.After.Sugar
 	}
-	var limits []string
+	var out []calc.SulfiteLimit
 	for _, l := range p.opts.SulfiteLimits {
 		if l.For(sugar) && p.suits(l) {
-			limit := fmt.Sprintf("%s %.0f", l.Place, float64(l.Total))
-			if p.plan.Total > l.Total {
-				limit += ", which this is over"
-			}
-			limits = append(limits, limit)
+			out = append(out, l)
 		}
 	}
-	text := ""
-	if len(limits) > 0 {
-		text = fmt.Sprintf("About %.0f mg/L SO2 added in all; limits %s. ", float64(p.plan.Total), strings.Join(limits, ", "))
+	return out
+}
+
+// totals are the most that each rule allows.
+func (p keepPane) totals() []calc.MilligramPerLitre {
+	var out []calc.MilligramPerLitre
+	for _, l := range p.rules() {
+		out = append(out, l.Total)
 	}
-	return text + "Label: contains sulphites. Some people, mostly with asthma, react to them."
+	return out
 }
 
 // suits reports whether a rule is for this kind of drink.
