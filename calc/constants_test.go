@@ -30,10 +30,13 @@ func TestConstants(t *testing.T) {
 		"US pint, half a quart":     {LitresPerUSQuart / 2, 0.473176473},
 		"ounce, a sixteenth of one": {GramsPerOunce, 28.349523125},
 		// Kinetics notes, sections 3 and 4, and choices made with them.
-		"spread of the tolerance":       {float64(TypicalSpread().Tolerance), 0.12},
-		"spread of the first gravity":   {float64(TypicalSpread().Gravity), 0.0015},
-		"a tolerance beyond the packet": {float64(TypicalSpread().ToleranceAbove), 1.5},
-		"widening of what is drawn":     {drawWider, 1.25},
+		"spread of the tolerance":         {float64(TypicalSpread().Tolerance), 0.12},
+		"spread of the first gravity":     {float64(TypicalSpread().Gravity), 0.0015},
+		"a tolerance beyond the packet":   {float64(TypicalSpread().ToleranceAbove), 1.5},
+		"widening of what is drawn":       {drawWider, 1.25},
+		"model error at 70 % of the drop": {discrepancy(0.7), 0.00225},
+		"model error at 90 % of the drop": {discrepancy(0.9), 0.00125},
+		"finish, share of what is left":   {finishOfLeft, 0.15},
 		// Sweetener table: ranges in print, their middle as the notes have it.
 		"sweetness of glucose":    {Glucose.RelativeSweetness(), 0.74},
 		"sweetness of fructose":   {Fructose.RelativeSweetness(), 1.7},
