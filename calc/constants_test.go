@@ -43,8 +43,9 @@ func TestConstants(t *testing.T) {
 		"sweetness of fructose":   {Fructose.RelativeSweetness(), 1.7},
 		"sweetness of erythritol": {Erythritol.RelativeSweetness(), 0.65},
 		// Diagnosis notes, section 6, and the design's two to three points.
-		"a hydrometer":    {float64(HydrometerPlusMinus), 0.001},
-		"a refractometer": {float64(RefractometerPlusMinus), 0.0025},
+		"a hydrometer":        {float64(HydrometerPlusMinus), 0.001},
+		"a reading at random": {float64(TypicalSigma), 0.0015},
+		"a refractometer":     {float64(RefractometerPlusMinus), 0.0025},
 	} {
 		if math.Abs(c.got-c.want) > 1e-6*math.Abs(c.want) {
 			t.Errorf("%s: %v, want %v", name, c.got, c.want)
