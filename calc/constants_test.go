@@ -135,3 +135,29 @@ func TestQuickCurve_Nodes(t *testing.T) {
 		}
 	}
 }
+
+// Ensure that the recommended model's parameters are those of the table in the
+// kinetics notes, section 3; the check tables pin the rest.
+func TestUptakeConstants(t *testing.T) {
+	p := TypicalUptake(20, 140, 14)
+	y := uptakeVector{}
+	cool, warm := TypicalUptake(10, 140, 14), TypicalUptake(30, 140, 14)
+	tenDegrees := newUptakeRates(&warm, &y, 0, 0.14, 0).invertase / newUptakeRates(&cool, &y, 0, 0.14, 0).invertase
+	for name, c := range map[string]struct{ got, want float64 }{
+		"pitch of unknown size":        {float64(p.Pitch), 0.25},
+		"share of the published death": {p.DeathShare, 0.25},
+		"half growth on nitrogen":      {float64(p.KNitrogen), 0.00883},
+		"a yeast that loves fructose":  {float64(p.FructoseLoving().KFructose) / float64(p.KGlucose), 1.15},
+		"ethanol from hexose, theory":  {maxEthanolYield, 0.511435},
+		"growth gives way to heat at":  {uptakeHotFrom, 32},
+		"growth ends at":               {uptakeHotTo, 45.4},
+		"yeast held from 0.277 g/L on": {yeastPerNitrogen(0.4) / yeastPerNitrogen(0.277), 1},
+		"and not before":               {yeastPerNitrogen(0.2768) / yeastPerNitrogen(0.277), math.Exp(3.61 * 0.0002)},
+		"nor after":                    {yeastPerNitrogen(0.2774) / yeastPerNitrogen(0.277), 1},
+		"invertase, twenty degrees":    {tenDegrees, math.Exp(0.0771 * 20)},
+	} {
+		if math.Abs(c.got-c.want) > 1e-6*math.Abs(c.want) {
+			t.Errorf("%s: %v, want %v", name, c.got, c.want)
+		}
+	}
+}
