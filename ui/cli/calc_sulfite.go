@@ -15,9 +15,10 @@ func (a *app) calcSulfiteCommand() *cobra.Command {
 		Use:   "sulfite",
 		Short: "sulfite by pH, and how much to add",
 		Long: `Work out the free SO2 that holds so much molecular SO2, the part that works, and
-how much potassium metabisulfite brings the drink there from what is free in it
-today. With --free alone it tells what is molecular of that. Aim at 0.8 mg/L for white
-and sweet drinks, at 0.5 for reds.`,
+how much potassium metabisulfite brings the drink there. Beside --molecular, --free is
+what is free in it today; alone it is the free SO2 to reach in a drink that has none,
+and what is molecular of that is told. Aim at 0.8 mg/L molecular for white and sweet
+drinks, at 0.5 for reds.`,
 		Example: `  glassrow calc sulfite --ph 3.4 --volume 19L --molecular 0.8 --free 10
   glassrow calc sulfite --ph 3.4 --volume 19L --free 35 --abv 12`,
 		Args: takes(0, 0, "no more"),
@@ -26,7 +27,7 @@ and sweet drinks, at 0.5 for reds.`,
 	cmd.Flags().String("ph", "", "`PH` of the drink")
 	cmd.Flags().String("volume", "", "`VOLUME` of the drink, as 19L or 5gal")
 	cmd.Flags().String("molecular", "", "molecular SO2 to reach, in `MILLIGRAMS` per litre")
-	cmd.Flags().String("free", "0", "free SO2 in it today, in `MILLIGRAMS` per litre")
+	cmd.Flags().String("free", "0", "free SO2 in it today, or without --molecular to reach, in `MILLIGRAMS` per litre")
 	cmd.Flags().String("abv", "", "strength in `PERCENT` by volume, for a second opinion by the OIV's table")
 	return cmd
 }
@@ -42,7 +43,7 @@ type sulfiteJSON struct {
 type sulfiting struct {
 	volume    calc.Litre
 	ph        calc.PH
-	molecular calc.MilligramPerLitre // to reach, or of what is free
+	molecular calc.MilligramPerLitre // to reach
 	free      calc.MilligramPerLitre // today
 	target    calc.MilligramPerLitre // free SO2 for molecular
 }
@@ -61,7 +62,7 @@ func (a *app) calcSulfite(cmd *cobra.Command) error {
 	switch {
 	case dose.Add > 0:
 		told = append(told, fmt.Sprintf("add %.0f mg/L: %s of fresh potassium metabisulfite", float64(dose.Add), scales(dose.Mass, say)))
-	case cmd.Flags().Changed("molecular"):
+	default:
 		told = append(told, "there is enough: add nothing")
 	}
 	opinion, err := oivOpinion(cmd, s)
@@ -105,8 +106,8 @@ func sulfitingOf(cmd *cobra.Command) (s sulfiting, err error) {
 	if !cmd.Flags().Changed("free") {
 		return s, fmt.Errorf("%s needs --molecular or --free, as in: %s", called(cmd), example(cmd))
 	}
-	s.target = s.free
-	s.molecular, err = calc.MolecularSO2(s.free, s.ph)
+	s.target, s.free = s.free, 0
+	s.molecular, err = calc.MolecularSO2(s.target, s.ph)
 	return s, err
 }
 
@@ -123,7 +124,7 @@ func oivOpinion(cmd *cobra.Command, s sulfiting) ([]string, error) {
 	const cellar calc.Celsius = 20
 	by := fmt.Sprintf("by the OIV's table, at %.4g %% vol and 20 °C, ", float64(abv))
 	if !cmd.Flags().Changed("molecular") {
-		molecular, err := calc.MolecularSO2AtStrength(s.free, s.ph, abv, cellar)
+		molecular, err := calc.MolecularSO2AtStrength(s.target, s.ph, abv, cellar)
 		return []string{by + fmt.Sprintf("%.2f mg/L are molecular", float64(molecular))}, err
 	}
 	free, err := calc.FreeSO2AtStrength(s.molecular, s.ph, abv, cellar)
