@@ -3,7 +3,6 @@ package ui
 import (
 	"time"
 
-	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/calc"
@@ -392,114 +391,6 @@ func (a app) quit() (tea.Model, tea.Cmd) {
 func (a *app) help(keys keyMap) {
 	a.helping = keys
 	a.enter(onHelp)
-}
-
-// shelfKey answers a key on the shelf.
-func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
-	keys := a.shelf.keys
-	switch {
-	case key.Matches(k, keys.Quit):
-		return a.quit()
-	case key.Matches(k, keys.Help):
-		a.help(keys)
-		return a, nil
-	case key.Matches(k, keys.Reload):
-		return a, tea.Batch(tea.ClearScreen, a.reload())
-	case key.Matches(k, keys.NewVessel):
-		a.form.openVessel()
-		a.enter(onForm)
-		return a, nil
-	case key.Matches(k, keys.NewBatch):
-		return a.openBatchForm()
-	case key.Matches(k, keys.Round):
-		return a.openRound()
-	case key.Matches(k, keys.Units):
-		return a.switchUnits()
-	case a.shelf.move(k):
-		a.status = status{}
-		a.moves++
-		return a, settle(a.opts.Settle, a.moves)
-	}
-	return a.batchAction(k)
-}
-
-// batchAction answers the keys that need a batch to work on.
-func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
-	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle) {
-		return a, nil
-	}
-	row, ok := a.shelf.selected()
-	if !ok || row.Empty() {
-		a.status = status{a.shelf.whyNoBatch(), saidPlain}
-		return a, nil
-	}
-	if !a.batch.shows(row.Batch.Batch) {
-		a.typedAhead = append(a.typedAhead, k)
-		return a, a.loadSelected()
-	}
-	switch {
-	case key.Matches(k, keys.Read):
-		a.entry.openReading(row, a.batch.batch)
-		a.enter(onEntry)
-	case key.Matches(k, keys.Note):
-		a.entry.openNote(row, a.batch.batch)
-		a.enter(onEntry)
-	case key.Matches(k, keys.Sweeten):
-		if a.batch.err != nil {
-			a.status = status{a.batch.err.Error(), saidBad}
-			return a, nil
-		}
-		a.sweeten.open(row, a.batch.batch, a.batch.state, a.shelf.shelf.Settings)
-		a.enter(onSweeten)
-	case a.batch.err != nil && key.Matches(k, keys.Bench, keys.Fizz):
-		a.status = status{a.batch.err.Error(), saidBad}
-		return a, nil
-	case key.Matches(k, keys.Fizz):
-		a.openFizz(row, a.batch.batch, a.batch.state)
-	case key.Matches(k, keys.Bench):
-		a.openBench(row, a.batch.batch, a.batch.state)
-	case key.Matches(k, keys.Journal):
-		a.journal.open(row, a.batch.batch, a.batch.state)
-		a.enter(onJournal)
-	case key.Matches(k, keys.Undo):
-		return a.askUndo()
-	case key.Matches(k, keys.Rack):
-		return a.openRackForm(row)
-	default:
-		a.openBatchEntry(k, row)
-	}
-	a.status = status{}
-	return a, nil
-}
-
-// openBatchEntry opens the form for the other things that happen to a batch.
-func (a *app) openBatchEntry(k tea.KeyMsg, row model.Row) {
-	keys := a.shelf.keys
-	switch {
-	case key.Matches(k, keys.Yeast):
-		a.form.openPitch(row)
-	case key.Matches(k, keys.Add):
-		a.form.openAddition(row)
-	case key.Matches(k, keys.Bottle):
-		risk, err := a.batch.batch.SugarAtRisk(a.batch.state, a.opts.Sorbate)
-		if err != nil {
-			risk = a.batch.state.Figures.Fermentable // not known to keep
-		}
-		a.form.openBottling(row, risk)
-	}
-	a.enter(onForm)
-}
-
-// switchUnits turns the screen from litres to gallons or back, and keeps it so.
-func (a app) switchUnits() (tea.Model, tea.Cmd) {
-	set := a.shelf.shelf.Settings
-	set.US = !set.US
-	said := "litres, grams and Celsius"
-	if set.US {
-		said = "gallons, pounds and Fahrenheit"
-	}
-	return a, saveSettings(a.opts.Store, a.newTicket(), set, said)
 }
 
 // words returns how things are written now.

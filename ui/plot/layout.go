@@ -22,7 +22,7 @@ type plotter struct {
 	titleRow, keyRow, tagRow, axisRow, labelRow int // -1 when given up
 	xTicks, yTicks                              []tick
 
-	lows, highs []float64 // scratch: a value per column
+	lows []float64 // scratch: a value per column
 }
 
 const (
