@@ -213,7 +213,7 @@ func toEntry(key, value []byte) (model.Entry, error) {
 	if err != nil {
 		return model.Entry{}, fmt.Errorf("%s %x: %w", entriesBucket, key, err)
 	}
-	return model.Entry{ID: model.EntryID(binary.BigEndian.Uint64(key[8:])), At: r.At, Recorded: r.Recorded, Body: body}, nil
+	return model.Entry{ID: model.EntryID(binary.BigEndian.Uint64(key[8:])), At: r.At, Recorded: r.Recorded, Deed: r.Deed, Body: body}, nil
 }
 
 // putBatch writes a batch with its whole journal and its summary.
@@ -242,7 +242,7 @@ func putEntry(tx *bbolt.Tx, id model.BatchID, e model.Entry) error {
 		return err
 	}
 	key := binary.BigEndian.AppendUint64(idKey(uint64(id)), uint64(e.ID))
-	return putRecord(tx, entriesBucket, key, entryRecord{At: e.At.UTC(), Recorded: e.Recorded.UTC(), Kind: string(e.Body.Kind()), Body: raw})
+	return putRecord(tx, entriesBucket, key, entryRecord{At: e.At.UTC(), Recorded: e.Recorded.UTC(), Deed: e.Deed, Kind: string(e.Body.Kind()), Body: raw})
 }
 
 func putSummary(tx *bbolt.Tx, b model.Batch) error {

@@ -2,7 +2,6 @@ package data
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"time"
 
@@ -39,6 +38,7 @@ type batchRecord struct {
 type entryRecord struct {
 	At       time.Time       `json:"at"`
 	Recorded time.Time       `json:"recorded"`
+	Deed     uint64          `json:"deed,omitempty"`
 	Kind     string          `json:"kind"`
 	Body     json.RawMessage `json:"body"`
 }
@@ -54,6 +54,7 @@ type mustRecord struct {
 	Volume      float64         `json:"volume_l"`
 	Gravity     float64         `json:"gravity,omitempty"`
 	Ingredients []portionRecord `json:"ingredients,omitempty"`
+	Fruit       []fruitRecord   `json:"fruit,omitempty"`
 }
 
 type pitchRecord struct {
@@ -68,12 +69,18 @@ type readingRecord struct {
 	Calibration float64  `json:"calibration_c,omitempty"`
 	Temperature *float64 `json:"temperature_c,omitempty"`
 	PH          float64  `json:"ph,omitempty"`
+	Acid        float64  `json:"acid_g_l,omitempty"`
+	FreeSO2     *float64 `json:"free_so2_mg_l,omitempty"`
+	Mass        float64  `json:"mass_g,omitempty"`
+	Level       float64  `json:"level_l,omitempty"`
 	Note        string   `json:"note,omitempty"`
 }
 
 type additionRecord struct {
 	Portion portionRecord `json:"portion"`
 	Purpose string        `json:"purpose,omitempty"`
+	Plan    uint64        `json:"plan,omitempty"`
+	Dose    int           `json:"dose,omitempty"`
 }
 
 type rackRecord struct {
@@ -82,9 +89,10 @@ type rackRecord struct {
 }
 
 type bottleRecord struct {
-	Count int     `json:"count"`
-	Size  float64 `json:"size_l"`
-	Rest  bool    `json:"rest,omitempty"`
+	Count   int     `json:"count"`
+	Size    float64 `json:"size_l"`
+	Rest    bool    `json:"rest,omitempty"`
+	Closure string  `json:"closure,omitempty"`
 }
 
 type stabiliseRecord struct {
@@ -182,27 +190,13 @@ func fromVessel(v model.Vessel) vesselRecord {
 }
 
 func fromPortion(p model.Portion) portionRecord {
-	parts := make(map[string]float64)
-	for _, c := range calc.Components() {
-		if g := p.Ingredient.PerGram.Of(c); g != 0 {
-			parts[c.String()] = float64(g)
-		}
-	}
-	return portionRecord{Name: p.Ingredient.Name, Mass: float64(p.Mass), Parts: parts}
+	return portionRecord{Name: p.Ingredient.Name, Mass: float64(p.Mass), Parts: fromLiquid(p.Ingredient.PerGram)}
 }
 
 func toPortion(r portionRecord) (model.Portion, error) {
-	parts := make(map[calc.Component]calc.Gram, len(r.Parts))
-	for name, share := range r.Parts {
-		c, ok := calc.ComponentNamed(name)
-		if !ok {
-			return model.Portion{}, fmt.Errorf("%s holds %q, which this program does not know", r.Name, name)
-		}
-		parts[c] = calc.Gram(share)
-	}
-	perGram, err := calc.NewLiquid(parts)
+	perGram, err := toLiquid(r.Name, r.Parts)
 	if err != nil {
-		return model.Portion{}, fmt.Errorf("composition of %s: %w", r.Name, err)
+		return model.Portion{}, err
 	}
 	return model.Portion{Ingredient: calc.Ingredient{Name: r.Name, PerGram: perGram}, Mass: calc.Gram(r.Mass)}, nil
 }

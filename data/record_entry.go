@@ -16,22 +16,30 @@ func fromBody(body model.Body) (any, error) {
 		for _, p := range b.Ingredients {
 			r.Ingredients = append(r.Ingredients, fromPortion(p))
 		}
+		for _, p := range b.Fruit {
+			r.Fruit = append(r.Fruit, fromFruit(p))
+		}
 		return r, nil
 	case model.Pitch:
 		return pitchRecord{Yeast: string(b.Yeast), Name: b.Name, Tolerance: float64(b.Tolerance)}, nil
 	case model.Reading:
-		r := readingRecord{Gravity: float64(b.Gravity), Scale: string(b.Scale), Calibration: float64(b.Calibration), PH: b.PH, Note: b.Note}
+		r := readingRecord{Gravity: float64(b.Gravity), Scale: string(b.Scale), Calibration: float64(b.Calibration), PH: b.PH, Note: b.Note,
+			Acid: float64(b.Acid), Mass: float64(b.Mass), Level: float64(b.Level)}
 		if b.HasTemperature {
 			t := float64(b.Temperature)
 			r.Temperature = &t
 		}
+		if b.HasFreeSO2 {
+			free := float64(b.FreeSO2)
+			r.FreeSO2 = &free
+		}
 		return r, nil
 	case model.Addition:
-		return additionRecord{Portion: fromPortion(b.Portion), Purpose: b.Purpose}, nil
+		return additionRecord{Portion: fromPortion(b.Portion), Purpose: b.Purpose, Plan: uint64(b.Plan), Dose: b.Dose}, nil
 	case model.Rack:
 		return rackRecord{To: uint64(b.To), Volume: float64(b.Volume)}, nil
 	case model.Bottle:
-		return bottleRecord{Count: b.Count, Size: float64(b.Size), Rest: b.Rest}, nil
+		return bottleRecord{Count: b.Count, Size: float64(b.Size), Rest: b.Rest, Closure: b.Closure}, nil
 	case model.Stabilise:
 		return stabiliseRecord{Sulfite: float64(b.Sulfite), Sorbate: float64(b.Sorbate), Filtered: b.Filtered, PU: b.PU, Chilled: b.Chilled}, nil
 	case model.Bench:
@@ -42,6 +50,9 @@ func fromBody(body model.Body) (any, error) {
 		return noteRecord{b.Text}, nil
 	case model.Void:
 		return voidRecord{Entry: uint64(b.Entry), Reason: b.Reason}, nil
+	}
+	if r, ok := fromLaterBody(body); ok {
+		return r, nil
 	}
 	return nil, fmt.Errorf("an entry of kind %q has no record", body.Kind())
 }
@@ -60,7 +71,7 @@ func toBody(kind model.Kind, raw json.RawMessage) (model.Body, error) {
 	case model.KindAddition:
 		return decoded(raw, func(r additionRecord) (model.Body, error) {
 			p, err := toPortion(r.Portion)
-			return model.Addition{Portion: p, Purpose: r.Purpose}, err
+			return model.Addition{Portion: p, Purpose: r.Purpose, Plan: model.EntryID(r.Plan), Dose: r.Dose}, err
 		})
 	case model.KindRack:
 		return decoded(raw, func(r rackRecord) (model.Body, error) {
@@ -68,7 +79,7 @@ func toBody(kind model.Kind, raw json.RawMessage) (model.Body, error) {
 		})
 	case model.KindBottle:
 		return decoded(raw, func(r bottleRecord) (model.Body, error) {
-			return model.Bottle{Count: r.Count, Size: calc.Litre(r.Size), Rest: r.Rest}, nil
+			return model.Bottle{Count: r.Count, Size: calc.Litre(r.Size), Rest: r.Rest, Closure: r.Closure}, nil
 		})
 	case model.KindStabilise:
 		return decoded(raw, func(r stabiliseRecord) (model.Body, error) {
@@ -84,6 +95,9 @@ func toBody(kind model.Kind, raw json.RawMessage) (model.Body, error) {
 		return decoded(raw, func(r voidRecord) (model.Body, error) {
 			return model.Void{Entry: model.EntryID(r.Entry), Reason: r.Reason}, nil
 		})
+	}
+	if read, ok := laterBodies()[kind]; ok {
+		return read(raw)
 	}
 	return nil, fmt.Errorf("%w: an entry of unknown kind %q", ErrDamaged, kind)
 }
@@ -106,12 +120,23 @@ func toMust(r mustRecord) (model.Body, error) {
 		}
 		m.Ingredients = append(m.Ingredients, p)
 	}
+	for _, fr := range r.Fruit {
+		p, err := toFruit(fr)
+		if err != nil {
+			return nil, err
+		}
+		m.Fruit = append(m.Fruit, p)
+	}
 	return m, nil
 }
 
 func toReading(r readingRecord) (model.Body, error) {
 	out := model.Reading{Gravity: calc.SG(r.Gravity), Scale: model.GravityScale(r.Scale),
-		Calibration: calc.Celsius(r.Calibration), PH: r.PH, Note: r.Note}
+		Calibration: calc.Celsius(r.Calibration), PH: r.PH, Note: r.Note,
+		Acid: calc.GramPerLitre(r.Acid), Mass: calc.Gram(r.Mass), Level: calc.Litre(r.Level)}
+	if r.FreeSO2 != nil {
+		out.HasFreeSO2, out.FreeSO2 = true, calc.MilligramPerLitre(*r.FreeSO2)
+	}
 	if r.Temperature != nil {
 		out.HasTemperature, out.Temperature = true, calc.Celsius(*r.Temperature)
 	}

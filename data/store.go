@@ -14,7 +14,7 @@ import (
 	"cellar.local/glassrow/model"
 )
 
-// The buckets of schema 1, besides meta. Ids are 8 bytes, big-endian, so that
+// The buckets of schema 2, besides meta. Ids are 8 bytes, big-endian, so that
 // they sort.
 //
 //	settings   "settings"        settingsRecord
@@ -34,8 +34,13 @@ var (
 	settingsKey = []byte("settings")
 )
 
-// migrations bring older files to today's schema; there is only one schema yet.
-var migrations []migration
+// migrations bring older files to today's schema.
+var migrations = []migration{moreKinds}
+
+// moreKinds leads from schema 1 to schema 2, which has more kinds of entry and says
+// which were written together. What was there stays as it is; the number alone keeps
+// an older program from calling a journal damaged.
+func moreKinds(*bbolt.Tx) error { return nil }
 
 // Store is a cellar in a file. Each method is one transaction; see boltFile for
 // what that promises when several sessions share the file.

@@ -1,7 +1,11 @@
 package data
 
 import (
+	"compress/gzip"
+	"encoding/json"
 	"errors"
+	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +14,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"go.etcd.io/bbolt"
 
 	"cellar.local/glassrow/calc"
@@ -100,6 +105,118 @@ func TestStore_KeepsEveryKindOfEntry(t *testing.T) {
 	}
 	if len(got.Entries) != 11 || got.Entries[10].ID != 11 {
 		t.Errorf("%d entries, the last with id %d; want 11 and 11", len(got.Entries), got.Entries[len(got.Entries)-1].ID)
+	}
+}
+
+// Ensure that the later kinds of entry come back from the disk as they went in, and
+// what was written together stays together.
+func TestRecord_LaterKinds(t *testing.T) {
+	fruit, err := calc.NewFruit("damson", map[calc.Component]calc.Gram{calc.Water: 80, calc.Glucose: 6, calc.Acid: 2}, 3, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fruit.Refuse, fruit.HalfTime = 0.09, 50*time.Hour
+	fruit.PH, fruit.Acid = calc.Span{Low: 2.9, High: 3.2}, calc.Span{Low: 15, High: 27}
+	portion := calc.FruitPortion{Fruit: fruit, Mass: 4000, Prepared: true, Crushed: true}
+	liquid, err := calc.NewLiquid(map[calc.Component]calc.Gram{calc.Water: 900, calc.Ethanol: 90, calc.Fructose: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	reading := readingOf(1.012)
+	reading.Acid, reading.HasFreeSO2, reading.Mass, reading.Level = 6.2, true, 24600, 18.5
+	later := evening.Add(72 * time.Hour).UTC()
+	for _, body := range []model.Body{
+		reading,
+		model.Must{Vessel: 1, Volume: 20, Fruit: []calc.FruitPortion{portion}},
+		model.Addition{Portion: model.Portion{Ingredient: calc.Ingredient{Name: "x", PerGram: liquid.Scaled(1. / 1010)}, Mass: 5}, Plan: 3, Dose: 1},
+		model.Bottle{Count: 3, Size: 0.75, Closure: "crown cap"},
+		model.Fruited{Portion: portion},
+		model.Press{Volume: 17},
+		model.Fine{Agent: "bentonite", Mass: 12},
+		model.Stir{},
+		model.Move{Place: "south shelf"},
+		model.FeedPlan{Doses: []model.Meal{{What: "DAP", Mass: 5, After: 24 * time.Hour, Mark: 1.07}, {What: "honey", Mass: 500, Mark: 1.03, Sugar: liquid.Scaled(1. / 1010)}}},
+		model.Feed{What: "DAP", Mass: 5, Nitrogen: 50, Plan: 4, Dose: 0},
+		model.Draw{Volume: 2, To: 7, Why: "to top up"},
+		model.Pour{From: 8, Name: "Damson wine", Liquid: liquid, Tolerance: 14},
+		model.Part{From: 8, Name: "Damson wine", Vessel: 2, Volume: 9},
+		model.Tasted{Bottles: 1, Marked: true, Mark: 0, Words: "thin"},
+		model.Reminder{What: "buy corks", Due: later},
+		model.Tick{Due: "read", Until: later, Words: "away"},
+		model.Tick{Due: "read"},
+	} {
+		record, err := fromBody(body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		raw, err := json.Marshal(record)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := toBody(body.Kind(), raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(body, got, asStored, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
+			t.Errorf("%s changed on its way to the disk and back:\n%s", body.Kind(), diff)
+		}
+		if err := got.Validate(); err != nil {
+			t.Errorf("%s: %v", body.Kind(), err)
+		}
+	}
+}
+
+// Ensure that a cellar that schema 1 wrote opens, says the same of every batch, and is
+// of today's schema afterwards.
+func TestOpen_SchemaOne(t *testing.T) {
+	packed, err := os.Open("testdata/schema1.db.gz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer packed.Close()
+	zipped, err := gzip.NewReader(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bytes, err := io.ReadAll(zipped)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "old.db")
+	if err := os.WriteFile(path, bytes, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shelf, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(shelf.Vessels) != 12 || len(shelf.Batches) < 11 {
+		t.Fatalf("%d vessels and %d batches, want 12 and 11 or more", len(shelf.Vessels), len(shelf.Batches))
+	}
+	for _, sum := range shelf.Batches {
+		b, err := s.Batch(sum.Batch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now := model.Summarise(b)
+		if now.Problem != "" || now.Standing != sum.Standing || now.SG != sum.SG || math.Abs(float64(now.Strength-sum.Strength)) > 1e-9 {
+			t.Errorf("%s was %s at %.4f, %.2f %%; it is %s at %.4f, %.2f %% %s", sum.Name,
+				sum.Standing, float64(sum.SG), float64(sum.Strength), now.Standing, float64(now.SG), float64(now.Strength), now.Problem)
+		}
+	}
+	err = s.file.view(func(tx *bbolt.Tx) error {
+		m, err := readMeta(tx)
+		if m.schema != 2 {
+			t.Errorf("its schema is %d, want 2", m.schema)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -15,6 +15,7 @@ type Entry struct {
 	ID       EntryID
 	At       time.Time // when it happened
 	Recorded time.Time // when it was written down
+	Deed     uint64    // entries of one deed were written together, in one batch or several, and are undone together; 0: by itself
 	Body     Body
 }
 
@@ -44,12 +45,14 @@ const (
 
 // Must is the making of the must: what went into which vessel, and what the
 // hydrometer said. A gravity measured wins over one computed from the
-// ingredients; the ingredients then say what that gravity is made of.
+// ingredients; the ingredients then say what that gravity is made of. Of fruit it
+// feels only the juice that was out when it was read.
 type Must struct {
 	Vessel      VesselID
-	Volume      calc.Litre
-	Gravity     calc.SG // 20/20; 0: not measured, computed from the ingredients
+	Volume      calc.Litre // in the vessel, fruit and all
+	Gravity     calc.SG    // 20/20; 0: not measured, computed from the ingredients
 	Ingredients []Portion
+	Fruit       []calc.FruitPortion
 }
 
 // Portion is some of an ingredient. The composition is kept with it, so that a
@@ -69,7 +72,9 @@ type Pitch struct {
 // Addition is something stirred into the batch after the must was made.
 type Addition struct {
 	Portion Portion
-	Purpose string // "sweeten", "feed", or the person's words
+	Purpose string  // "sweeten", "feed", or the person's words
+	Plan    EntryID // of the feed plan it ticks off; 0: none
+	Dose    int     // which of the plan's doses, from 0
 }
 
 // Rack is moving the batch to another vessel, some being left behind.
@@ -81,9 +86,10 @@ type Rack struct {
 // Bottle is drawing the batch off into bottles. What the bottles do not hold
 // and is not kept is lees and loss.
 type Bottle struct {
-	Count int
-	Size  calc.Litre
-	Rest  bool // the vessel keeps what is left; otherwise it is empty after
+	Count   int
+	Size    calc.Litre
+	Rest    bool   // the vessel keeps what is left; otherwise it is empty after
+	Closure string // cork, crown cap; may be empty
 }
 
 // Note is words, and nothing else.

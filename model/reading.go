@@ -16,14 +16,19 @@ import (
 // with the temperature of the sample; the correction is made on replay, so that
 // a better formula improves old readings too.
 type Reading struct {
-	Gravity     calc.SG      // as read on the hydrometer; 0: none
-	Scale       GravityScale // the scale it was read on
-	Calibration calc.Celsius // the hydrometer's reference temperature; Brix and Plato scales are made for 20 °C
-	Temperature calc.Celsius // of the sample; meaningful when HasTemperature
-	PH          float64      // 0: none
+	Gravity     calc.SG                // as read on the hydrometer; 0: none
+	Scale       GravityScale           // the scale it was read on
+	Calibration calc.Celsius           // the hydrometer's reference temperature; Brix and Plato scales are made for 20 °C
+	Temperature calc.Celsius           // of the sample; meaningful when HasTemperature
+	PH          float64                // 0: none
+	Acid        calc.GramPerLitre      // titrated, reckoned as tartaric; 0: none
+	FreeSO2     calc.MilligramPerLitre // meaningful when HasFreeSO2
+	Mass        calc.Gram              // of the full vessel on a scale; 0: not weighed
+	Level       calc.Litre             // of drink, by the marks of the vessel; 0: not looked at
 	Note        string
 
 	HasTemperature bool
+	HasFreeSO2     bool
 }
 
 // GravityScale is the scale of the instrument a gravity was read on.
@@ -42,6 +47,9 @@ const (
 	minGravity, maxGravity         = 0.970, 1.200
 	minTemperature, maxTemperature = 0, 40
 	minPH, maxPH                   = 2, 8
+	maxAcid                        = 40
+	maxFreeSO2                     = 300
+	maxWeighed                     = 1e7
 )
 
 // DefaultCalibration is the reference temperature of a hydrometer unless its
@@ -64,7 +72,7 @@ func (r Reading) Corrected(abv calc.PercentVol) (calc.SG, error) {
 
 // Validate implements Body.
 func (r Reading) Validate() error {
-	if !r.HasGravity() && !r.HasTemperature && r.PH == 0 {
+	if r.empty() {
 		if r.Note != "" {
 			return fmt.Errorf("a note without a reading; type a gravity such as 1.034 first: %w", ErrInvalid)
 		}
@@ -80,6 +88,9 @@ func (r Reading) Validate() error {
 	if r.PH != 0 && !(r.PH >= minPH && r.PH <= maxPH) {
 		return fmt.Errorf("pH %.4g cannot be; want %d to %d: %w", r.PH, minPH, maxPH, ErrInvalid)
 	}
+	if err := r.checkRest(); err != nil {
+		return err
+	}
 	return plainText("note", r.Note, maxText, false)
 }
 
@@ -89,7 +100,9 @@ func (r Reading) Validate() error {
 //	1.034   1034   34        gravity, in full, without the point, in points
 //	8.5bx   8.5p             the hydrometer's Brix or Plato scale
 //	@21c    @70f             temperature of the sample
-//	ph3.4                    acidity
+//	ph3.4    ta6.2           acidity: pH, and titrated in g/L as tartaric
+//	so2=25                   free SO2 in mg/L
+//	24.6kg   18.5l           mass of the full vessel; drink by its marks
 //	; tastes of cloves       a note, to the end of the line
 //
 // The parts come in any order and may touch: 1.034@21c. calibration is the
@@ -119,6 +132,11 @@ func (r *Reading) parseWord(word string) error {
 		return r.parseTemperature(word, lower[1:])
 	case strings.HasPrefix(lower, "ph"):
 		return r.parsePH(word, strings.TrimPrefix(lower[2:], "="))
+	case strings.HasPrefix(lower, "ta"), strings.HasPrefix(lower, "so2"):
+		return r.parseAnalysis(word, lower)
+	}
+	if done, err := r.parseWeighed(word, lower); done {
+		return err
 	}
 	return r.parseGravity(word, lower)
 }
@@ -155,7 +173,7 @@ func (r *Reading) parsePH(word, rest string) error {
 func (r *Reading) parseGravity(word, lower string) error {
 	x, unit, err := splitUnit(lower)
 	if err != nil {
-		return fmt.Errorf("%q is not understood; write a gravity such as 1.034, 34 or 8.5bx, @21c, ph3.4, or a note after ; : %w", word, ErrInvalid)
+		return fmt.Errorf("%q is not understood; write a gravity such as 1.034, 34 or 8.5bx, @21c, ph3.4, ta6.2, so2=25, or a note after ; : %w", word, ErrInvalid)
 	}
 	if r.HasGravity() {
 		return fmt.Errorf("%q is a second gravity; one reading a line: %w", word, ErrInvalid)
@@ -228,6 +246,7 @@ func (r Reading) String() string {
 	if r.PH != 0 {
 		parts = append(parts, "ph"+strconv.FormatFloat(r.PH, 'f', -1, 64))
 	}
+	parts = append(parts, r.restText()...)
 	if r.Note != "" {
 		parts = append(parts, "; "+r.Note)
 	}

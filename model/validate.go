@@ -11,7 +11,7 @@ func (m Must) Validate() error {
 	if !(m.Volume >= 0.05 && m.Volume <= 100000) {
 		return fmt.Errorf("volume %.4g L is outside 0.05 to 100000 L: %w", float64(m.Volume), ErrInvalid)
 	}
-	if m.Gravity == 0 && len(m.Ingredients) == 0 {
+	if m.Gravity == 0 && len(m.Ingredients) == 0 && len(m.Fruit) == 0 {
 		return fmt.Errorf("a must needs a gravity, or what went into it: %w", ErrInvalid)
 	}
 	if m.Gravity != 0 && !(m.Gravity >= 1 && m.Gravity <= 1.25) {
@@ -19,6 +19,11 @@ func (m Must) Validate() error {
 	}
 	for _, p := range m.Ingredients {
 		if err := p.Validate(); err != nil {
+			return err
+		}
+	}
+	for _, p := range m.Fruit {
+		if err := checkFruit(p); err != nil {
 			return err
 		}
 	}
@@ -60,6 +65,9 @@ func (a Addition) Validate() error {
 	if err := plainText("purpose", a.Purpose, maxName, false); err != nil {
 		return err
 	}
+	if a.Dose < 0 || a.Dose >= maxDoses {
+		return fmt.Errorf("dose %d is outside 0 to %d: %w", a.Dose, maxDoses-1, ErrInvalid)
+	}
 	return a.Portion.Validate()
 }
 
@@ -82,7 +90,7 @@ func (b Bottle) Validate() error {
 	if !(b.Size >= 0.01 && b.Size <= 50) {
 		return fmt.Errorf("bottle size %.4g L is outside 0.01 to 50 L: %w", float64(b.Size), ErrInvalid)
 	}
-	return nil
+	return plainText("closure", b.Closure, maxName, false)
 }
 
 // Validate implements Body.

@@ -1,6 +1,9 @@
 package cli
 
-import "cellar.local/glassrow/model"
+import (
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
 
 // entryJSON is an entry for scripts. Which of the later fields are there depends
 // on the kind.
@@ -44,6 +47,9 @@ type entryJSON struct {
 	Note   string `json:"note,omitempty"` // note, reading
 	Entry  uint64 `json:"entry,omitempty"`
 	Reason string `json:"reason,omitempty"` // void
+
+	Text string `json:"text"`           // the entry in one line, as the dashboard tells it
+	Deed uint64 `json:"deed,omitempty"` // the same for entries that were written together
 }
 
 type portionJSON struct {
@@ -56,8 +62,9 @@ type tasteJSON struct {
 	Words string  `json:"words,omitempty"`
 }
 
-func newEntryJSON(l line, at spot) entryJSON {
-	e := entryJSON{ID: uint64(l.ID), Kind: string(l.Body.Kind()), At: stamp(l.At), Recorded: stamp(l.Recorded), Counts: l.counts}
+func newEntryJSON(l line, at spot, say words.Words) entryJSON {
+	e := entryJSON{ID: uint64(l.ID), Kind: string(l.Body.Kind()), At: stamp(l.At), Recorded: stamp(l.Recorded), Counts: l.counts,
+		Text: say.Entry(l.Body, at.label), Deed: l.Deed}
 	switch b := l.Body.(type) {
 	case model.Must:
 		e.Vessel, e.Volume, e.SG = at.label(b.Vessel), known(b.Volume), known(b.Gravity)

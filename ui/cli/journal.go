@@ -42,7 +42,7 @@ func (a *app) journal(label string, asJSON bool) error {
 	}
 	journal := journalLines(at.batch, a)
 	if asJSON {
-		return a.showJSON(newJournalJSON(at, journal, a.Now()))
+		return a.showJSON(newJournalJSON(at, journal, a.Now(), a.words(at.settings)))
 	}
 	return a.show(a.journalText(at, journal))
 }
@@ -117,14 +117,14 @@ type journalJSON struct {
 	NaiveABV *number `json:"naive_abv_pct"` // by the first and the last gravity alone
 }
 
-func newJournalJSON(at spot, journal []line, now time.Time) journalJSON {
+func newJournalJSON(at spot, journal []line, now time.Time, say words.Words) journalJSON {
 	out := journalJSON{Label: at.vessel.Label, Batch: uint64(at.batch.ID), Name: at.batch.Name,
 		Kind: string(at.batch.Drink), Entries: []entryJSON{}}
 	if s, err := model.Replay(at.batch, now); err == nil {
 		out.ABV, out.NaiveABV = figure(s.Strength), figure(s.Naive)
 	}
 	for _, l := range journal {
-		out.Entries = append(out.Entries, newEntryJSON(l, at))
+		out.Entries = append(out.Entries, newEntryJSON(l, at, say))
 	}
 	return out
 }

@@ -38,7 +38,11 @@ func (w Words) entry(body model.Body, labels Labels) string {
 		}
 		return text
 	case model.Bottle:
-		return fmt.Sprintf("bottled, %d of %s", b.Count, w.Volume(b.Size))
+		text := fmt.Sprintf("bottled, %d of %s", b.Count, w.Volume(b.Size))
+		if b.Closure != "" {
+			text += ", " + b.Closure
+		}
+		return text
 	case model.Stabilise:
 		return "stabilised, " + b.String()
 	case model.Bench:
@@ -54,7 +58,7 @@ func (w Words) entry(body model.Body, labels Labels) string {
 		}
 		return text
 	}
-	return string(body.Kind())
+	return w.inVessel(body, labels)
 }
 
 func (w Words) must(m model.Must, labels Labels) string {
@@ -64,6 +68,9 @@ func (w Words) must(m model.Must, labels Labels) string {
 	}
 	for _, p := range m.Ingredients {
 		parts = append(parts, w.Mass(p.Mass)+" "+p.Ingredient.Name)
+	}
+	for _, p := range m.Fruit {
+		parts = append(parts, w.fruit(p))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -108,6 +115,7 @@ func (w Words) reading(r model.Reading) string {
 	if r.PH != 0 {
 		parts = append(parts, fmt.Sprintf("pH %.2f", r.PH))
 	}
+	parts = append(parts, w.besides(r)...)
 	text := strings.Join(parts, ", ")
 	if r.Note != "" {
 		text += "; " + r.Note
