@@ -43,6 +43,7 @@ func run(args []string) int {
 		Open:       openCellar,
 		Create:     createCellar,
 		Demo:       makeDemo,
+		WriteFile:  data.WriteFile,
 		Sweeteners: sweeteners,
 		Handbook:   handbook,
 		Dashboard: func(r cli.DashboardRequest) error {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"cellar.local/glassrow/model"
@@ -68,22 +69,74 @@ type spot struct {
 	batch    model.Batch
 }
 
-// find opens the cellar and looks for the batch in the vessel with the label.
-func (a *app) find(label string) (spot, error) {
+// find opens the cellar and looks for the batch that a person means: the one in the
+// vessel with that label, else the one with that number (#4), lot or name, which may be
+// in no vessel any more.
+func (a *app) find(name string) (spot, error) {
 	store, shelf, err := a.open()
 	if err != nil {
 		return spot{}, err
 	}
-	v, err := vesselNamed(shelf, label)
+	at := spot{store: store, settings: shelf.Settings, shelf: shelf}
+	if v, ok := shelf.VesselNamed(name); ok {
+		sum, ok := shelf.BatchIn(v.ID)
+		if !ok {
+			return spot{}, fmt.Errorf("nothing is in %s; begin with glassrow start NAME --vessel %s", v.Label, v.Label)
+		}
+		at.vessel = v
+		at.batch, err = store.Batch(sum.Batch)
+		return at, err
+	}
+	sum, err := batchNamed(shelf, name)
 	if err != nil {
 		return spot{}, err
 	}
-	sum, ok := shelf.BatchIn(v.ID)
-	if !ok {
-		return spot{}, fmt.Errorf("nothing is in %s; begin with glassrow start NAME --vessel %s", v.Label, v.Label)
+	if at.batch, err = store.Batch(sum.Batch); err != nil {
+		return spot{}, err
 	}
-	b, err := store.Batch(sum.Batch)
-	return spot{store: store, settings: shelf.Settings, shelf: shelf, vessel: v, batch: b}, err
+	if id, ok := model.BatchOfLot(name); ok && sum.Batch == id && !strings.EqualFold(at.batch.Lot(), strings.TrimSpace(name)) {
+		return spot{}, fmt.Errorf("no batch of lot %q; that of number %d is %s", name, id, at.batch.Lot())
+	}
+	at.vessel = vesselOf(shelf, sum)
+	return at, nil
+}
+
+// batchNamed finds a batch by its number, lot or name.
+func batchNamed(shelf model.Shelf, name string) (model.Summary, error) {
+	id, numbered := model.BatchOfLot(name)
+	if digits, ok := strings.CutPrefix(strings.TrimSpace(name), "#"); ok {
+		n, err := strconv.ParseUint(digits, 10, 64)
+		id, numbered = model.BatchID(n), err == nil
+	}
+	if numbered {
+		if i := slices.IndexFunc(shelf.Batches, func(s model.Summary) bool { return s.Batch == id }); i >= 0 {
+			return shelf.Batches[i], nil
+		}
+		return model.Summary{}, fmt.Errorf("no batch has the number %d", id)
+	}
+	found, ok, several := model.FindNamed(shelf.Batches, func(s model.Summary) []string { return []string{s.Name} }, name)
+	if ok {
+		return found, nil
+	}
+	if len(several) > 0 {
+		could := make([]string, 0, 6)
+		for _, s := range several[:min(6, len(several))] {
+			could = append(could, fmt.Sprintf("#%d %s", s.Batch, s.Name))
+		}
+		return model.Summary{}, fmt.Errorf("%q could be %s; name it by its number, in quotes", name, strings.Join(could, " or "))
+	}
+	_, err := vesselNamed(shelf, name)
+	return model.Summary{}, err
+}
+
+// vesselOf is the vessel that a batch is in. What is in none answers to its number.
+func vesselOf(shelf model.Shelf, sum model.Summary) model.Vessel {
+	for _, v := range shelf.Vessels {
+		if v.ID == sum.Vessel && v.ID != 0 {
+			return v
+		}
+	}
+	return model.Vessel{Label: fmt.Sprintf("#%d", sum.Batch)}
 }
 
 // vesselNamed is [model.Shelf.VesselNamed] with an error that lists the labels.

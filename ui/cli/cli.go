@@ -38,6 +38,10 @@ type Deps struct {
 	// Demo writes the demo cellar, as it would be at now, to a new file.
 	Demo func(path string, now time.Time) (ui.Store, error)
 
+	// WriteFile writes a file whole or not at all. Unless over is set, its error
+	// wraps fs.ErrExist when there is one.
+	WriteFile func(path string, content []byte, over bool) error
+
 	// Sweeteners are the rows of the handbook.
 	Sweeteners []model.Sweetener
 
@@ -138,7 +142,7 @@ Without a command it shows the dashboard.`,
 	root.SetHelpCommandGroupID(groupBench)
 	root.SetCompletionCommandGroupID(groupBench)
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
-		a.recordCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand())
+		a.recordCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.sheetCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())
 	ownHelp(root)
 	return root

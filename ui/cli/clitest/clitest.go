@@ -22,6 +22,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -82,7 +83,7 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 	s.input = ""
 	code := cli.Run(cli.Deps{
 		Open: s.cellars.Open, Create: s.cellars.Create, Demo: s.cellars.Demo, Sweeteners: s.cellars.Sweeteners,
-		Handbook: s.cellars.Handbook,
+		Handbook: s.cellars.Handbook, WriteFile: writeFile(ts),
 		Dashboard: func(r cli.DashboardRequest) error {
 			_, err := fmt.Fprintf(ts.Stdout(), "dashboard on %s, cellar there: %t, demo: %t\n", r.Path, r.Store != nil, r.Demo)
 			return err
@@ -92,6 +93,23 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 	}, args)
 	if (code != 0) != neg {
 		ts.Fatalf("glassrow %s: exit code %d", strings.Join(args, " "), code)
+	}
+}
+
+// writeFile writes as main's does, in the folder of the script.
+func writeFile(ts *testscript.TestScript) func(string, []byte, bool) error {
+	return func(path string, content []byte, over bool) error {
+		flags := os.O_WRONLY | os.O_CREATE | os.O_TRUNC
+		if !over {
+			flags |= os.O_EXCL
+		}
+		f, err := os.OpenFile(ts.MkAbs(path), flags, 0o644)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		_, err = f.Write(content)
+		return err
 	}
 }
 

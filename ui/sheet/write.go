@@ -1,0 +1,277 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
+
+// writer turns a batch into sections.
+type writer struct{ Source }
+
+// date writes a day: 14 Mar 2026.
+func (w writer) date(t time.Time) string { return t.In(w.Now.Location()).Format("2 Jan 2006") }
+
+// clock writes the time of day: 18:30.
+func (w writer) clock(t time.Time) string { return t.In(w.Now.Location()).Format("15:04") }
+
+// day counts the days since the must, from 0.
+func (w writer) day(t time.Time) string {
+	return fmt.Sprint(int(daysSince(w.Batch.Started(), t)))
+}
+
+func daysSince(start, t time.Time) float64 { return t.Sub(start).Hours() / 24 }
+
+// facts are what one looks for first.
+func (w writer) facts() []Row {
+	s, say := w.State, w.Words
+	out := []Row{{"Lot", w.Batch.Lot()}, {"Kind", string(w.Batch.Drink)}}
+	if began := w.Batch.Started(); !began.IsZero() {
+		out = append(out, Row{"Begun", w.date(began)})
+	}
+	switch label := w.label(s.Vessel); {
+	case label != "":
+		out = append(out, Row{"Vessel", fmt.Sprintf("%s, %s", label, say.Volume(s.Figures.Volume))})
+	case s.Bottles > 0:
+		out = append(out, Row{"Vessel", "none, all of it is bottled"})
+	}
+	if w.Err != nil {
+		return append(out, Row{"Trouble", say.Text(words.PlainError(w.Err))})
+	}
+	return append(out,
+		Row{"Strength", say.Text(say.Strength(s.Strength, s.PlusMinus)) + ", an estimate"},
+		Row{"Gravity", say.Gravity(s.Original) + " at first, " + say.Gravity(s.SG()) + " now"},
+		Row{"Standing", string(s.Standing)})
+}
+
+func (w writer) label(id model.VesselID) string {
+	if w.Labels == nil {
+		return ""
+	}
+	return w.Words.Text(w.Labels(id))
+}
+
+// foot says what the sheet is, and that it is no label.
+func (w writer) foot() []string {
+	return []string{
+		"Strength is an estimate from the readings and what was written down, with the range in which it likely lies. It was not measured. Where local rules ask for the strength on a label, have it measured by an accredited method.",
+		fmt.Sprintf("Written by glassrow on %s at %s from %s.", w.date(w.Now), w.clock(w.Now), words.Count(len(w.Batch.Entries), "entry", "entries")),
+	}
+}
+
+// ingredients lists what went in, in the order in which it did.
+func (w writer) ingredients() Section {
+	t := Table{Head: []string{"Date", "Day", "What", "Amount"}, Right: []bool{false, true, false, true}}
+	add := func(e model.Entry, what, amount string) {
+		t.Rows = append(t.Rows, []string{w.date(e.At), w.day(e.At), w.Words.Text(what), amount})
+	}
+	for _, e := range w.Batch.Live() {
+		if e.At.After(w.Now) {
+			break
+		}
+		switch body := e.Body.(type) {
+		case model.Must:
+			bare := body
+			bare.Ingredients = nil
+			add(e, w.Words.Entry(bare, w.Labels), w.Words.Volume(body.Volume))
+			for _, p := range body.Ingredients {
+				add(e, p.Ingredient.Name, w.Words.Mass(p.Mass))
+			}
+		case model.Addition:
+			what := body.Portion.Ingredient.Name
+			if body.Purpose != "" {
+				what += ", to " + body.Purpose
+			}
+			add(e, what, w.Words.Mass(body.Portion.Mass))
+		default:
+			if goesIn(body) {
+				add(e, w.Words.Entry(body, w.Labels), "")
+			}
+		}
+	}
+	return Section{Title: "What went in", Table: t}
+}
+
+// goesIn reports whether an entry of the kind is part of the recipe. Those that are
+// not are things done, said or measured.
+func goesIn(b model.Body) bool {
+	return slices.Contains([]model.Kind{model.KindPitch, model.KindStabilise}, b.Kind())
+}
+
+// gravity is the curve.
+func (w writer) gravity() Section {
+	c := newCurve(w.Source)
+	if c.empty() {
+		return Section{}
+	}
+	out := Section{Title: "Gravity", Curve: c}
+	if o := w.Outlook; o.Known {
+		say := w.Words
+		out.Text = []string{fmt.Sprintf("Expected to end at %s (four times in five between %s and %s), about %s (%s to %s).",
+			say.Gravity(o.Final.Median), say.Gravity(o.Final.Low), say.Gravity(o.Final.High),
+			w.date(o.Finish.Median), w.date(o.Finish.Low), w.date(o.Finish.High))}
+	}
+	return out
+}
+
+// figures is what the liquid works out to.
+func (w writer) figures() Section {
+	if w.Err != nil {
+		return Section{}
+	}
+	s, f, say := w.State, w.State.Figures, w.Words
+	t := Table{Head: []string{"Figure", "Value"}, Right: []bool{false, true}}
+	add := func(name, value string) { t.Rows = append(t.Rows, []string{name, say.Text(value)}) }
+	add("Original gravity", say.FineGravity(s.Original))
+	add("Gravity", say.FineGravity(s.SG()))
+	add("Strength (estimate)", say.Strength(s.Strength, s.PlusMinus))
+	add("Sugar that yeast could eat", say.PerLitre(f.Fermentable)+", "+say.PlusMinus(calc.PercentVol(s.SugarPM)))
+	add("All sugar", say.PerLitre(f.Sugar))
+	add("Sweetness, as table sugar", say.PerLitre(f.Sweetness)+", "+calc.BandOf(f.Sweetness).String())
+	if s.Vessel != 0 {
+		add("Volume", say.Volume(f.Volume))
+	}
+	if r, ok := w.lastPH(); ok {
+		add("pH, "+w.date(r.At), fmt.Sprintf("%.2f", r.Body.(model.Reading).PH))
+	}
+	out := Section{Title: "Figures", Table: t}
+	if text := s.NaiveMisleads(); text != "" {
+		out.Text = []string{say.Text(text)}
+	}
+	return out
+}
+
+// lastPH is the newest live reading with a pH.
+func (w writer) lastPH() (last model.Entry, ok bool) {
+	for _, e := range w.Batch.Live() {
+		if r, is := e.Body.(model.Reading); is && r.PH != 0 && !e.At.After(w.Now) {
+			last, ok = e, true
+		}
+	}
+	return last, ok
+}
+
+// standing says what the batch does, and why that is said.
+func (w writer) standing() Section {
+	if w.Err != nil {
+		return Section{}
+	}
+	v := w.State.Verdict
+	out := Section{Title: "Standing", Text: []string{w.Words.Text("It is " + string(v.Standing) + ".")}}
+	for _, text := range v.Evidence {
+		out.Items = append(out.Items, w.Words.Text(text))
+	}
+	for _, text := range v.RuledOut {
+		out.Items = append(out.Items, w.Words.Text("ruled out: "+text))
+	}
+	for _, c := range v.Causes {
+		out.Items = append(out.Items, w.Words.Text("perhaps "+c.What+": "+c.Check))
+	}
+	if !v.Decides.IsZero() {
+		out.Items = append(out.Items, w.Words.Text("a reading on "+w.date(v.Decides)+" decides: "+v.Question))
+	}
+	return out
+}
+
+// bottling lists what was drawn off into bottles.
+func (w writer) bottling() Section {
+	t := Table{Head: []string{"Date", "Bottles", "Size", "In all"}, Right: []bool{false, true, true, true}}
+	for _, e := range w.Batch.Live() {
+		if b, ok := e.Body.(model.Bottle); ok && !e.At.After(w.Now) {
+			t.Rows = append(t.Rows, []string{w.date(e.At), fmt.Sprint(b.Count), w.Words.Volume(b.Size), w.Words.Volume(b.Size * calc.Litre(b.Count))})
+		}
+	}
+	return Section{Title: "Bottling", Table: t}
+}
+
+// tastings lists what was said of it with the glass in hand.
+func (w writer) tastings() Section {
+	t := Table{Head: []string{"Date", "Day", "Tasting"}, Right: []bool{false, true, false}}
+	for _, e := range w.Batch.Live() {
+		if isTasting(e.Body) && !e.At.After(w.Now) {
+			t.Rows = append(t.Rows, []string{w.date(e.At), w.day(e.At), w.Words.Entry(e.Body, w.Labels)})
+		}
+	}
+	return Section{Title: "Tastings", Table: t}
+}
+
+func isTasting(b model.Body) bool { return slices.Contains([]model.Kind{model.KindTasting}, b.Kind()) }
+
+// cautions are what whoever is handed a glass should know.
+func (w writer) cautions() Section {
+	out := Section{Title: "Cautions and allergens", Text: []string{
+		"By what the journal says went in. Rules on what a label has to declare differ: check your local ones."}}
+	for _, c := range w.Batch.Cautions(w.Larder) {
+		head := "Caution: "
+		if c.Allergen {
+			head = "Allergen: "
+		}
+		out.Items = append(out.Items, w.Words.Text(head+strings.TrimSuffix(c.What, ".")+" ("+c.Why+")."))
+	}
+	if w.State.Strength > noticeableStrength {
+		out.Items = append(out.Items, "Caution: holds alcohol; not for children, nor in pregnancy.")
+	}
+	if text := w.pressure(); text != "" {
+		out.Items = append(out.Items, text)
+	}
+	return out
+}
+
+// noticeableStrength is from where drinks count as alcoholic in most places (from memory).
+const noticeableStrength calc.PercentVol = 0.5
+
+// pressure warns of sugar that yeast may yet find.
+func (w writer) pressure() string {
+	if w.Err != nil {
+		return ""
+	}
+	left, err := w.Batch.SugarAtRisk(w.State, w.Sorbate)
+	if err != nil || left <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("Caution: holds %s that yeast could still eat, and nothing written down keeps it from doing so. In a closed bottle that makes pressure and can burst it: keep bottles cool, in a closed crate, and open one now and then.",
+		w.Words.PerLitre(left))
+}
+
+// diary is the journal, every entry, those struck out too.
+func (w writer) diary() Section {
+	t := Table{Head: []string{"Date", "Time", "Day", "No.", "Entry"}, Right: []bool{false, false, true, true, false}}
+	live := make(map[model.EntryID]bool)
+	for _, e := range w.Batch.Live() {
+		live[e.ID] = true
+	}
+	read := make(map[model.EntryID]calc.SG)
+	for _, p := range w.State.Curve {
+		read[p.Entry] = p.SG
+	}
+	entries := slices.Clone(w.Batch.Entries)
+	slices.SortStableFunc(entries, func(x, y model.Entry) int { return x.At.Compare(y.At) })
+	last := ""
+	for _, e := range entries {
+		date := w.date(e.At)
+		if date == last {
+			date = ""
+		} else {
+			last = date
+		}
+		t.Rows = append(t.Rows, []string{date, w.clock(e.At), w.day(e.At), fmt.Sprint(e.ID), w.entry(e, live[e.ID], read[e.ID])})
+	}
+	return Section{Title: "Journal", Table: t}
+}
+
+// entry says one line of the diary.
+func (w writer) entry(e model.Entry, counts bool, sg calc.SG) string {
+	text := w.Words.Entry(e.Body, w.Labels)
+	if r, ok := e.Body.(model.Reading); ok && r.HasGravity() && sg != 0 {
+		text += " " + w.Words.Arrow() + " " + w.Words.FineGravity(sg)
+	}
+	if !counts && e.Body.Kind() != model.KindVoid {
+		text = "(struck out) " + text
+	}
+	return text
+}
