@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"time"
 
 	"github.com/charmbracelet/x/term"
@@ -54,6 +55,8 @@ func run(args []string) int {
 				Sweeteners: sweeteners,
 				Containers: handbook.Containers,
 				Sorbate:    handbook.Sorbate,
+				Fruits:     handbook.Fruits,
+				SaveBeside: saveBeside(r),
 
 				SulfiteLimits: sulfite,
 
@@ -68,6 +71,22 @@ func run(args []string) int {
 		Out:      os.Stdout,
 		Err:      os.Stderr,
 	}, args)
+}
+
+// saveBeside writes files into the folder of a cellar; for the demo, whose folder goes
+// when one leaves, into the one where the program was started.
+func saveBeside(r cli.DashboardRequest) func(string, []byte, bool) (string, error) {
+	return func(name string, content []byte, over bool) (string, error) {
+		dir := filepath.Dir(r.Path)
+		if r.Demo {
+			var err error
+			if dir, err = os.Getwd(); err != nil {
+				return "", err
+			}
+		}
+		path := filepath.Join(dir, name)
+		return path, data.WriteFile(path, content, over)
+	}
 }
 
 // readHandbook reads the tables that the commands look things up in; own is the

@@ -22,7 +22,8 @@ type warning struct {
 	allergen bool
 	what     string
 	words    []string         // whole words of an ingredient's name or of a note, in lower case
-	contains []calc.Component // or more than a trace of these by composition
+	contains []calc.Component // or these by composition
+	least    calc.Gram        // of them in a gram; 0: more than a trace
 	drinks   []Drink          // or the drink is usually made of it, though the journal names nothing
 	made     string           // why a drink of those kinds is warned of
 }
@@ -55,7 +56,7 @@ func warnings() []warning {
 			words: []string{"xylitol"}, contains: []calc.Component{calc.Xylitol}},
 		{what: "a source of phenylalanine: not for people with phenylketonuria",
 			words: []string{"aspartame"}, contains: []calc.Component{calc.Aspartame}},
-		{what: "laxative in quantity", words: []string{"erythritol", "xylitol", "sorbitol", "maltitol", "allulose"},
+		{what: "laxative in quantity", least: 0.2, words: []string{"erythritol", "xylitol", "sorbitol", "maltitol", "allulose"},
 			contains: []calc.Component{calc.Erythritol, calc.Xylitol, calc.Sorbitol, calc.Allulose}},
 		{what: "grapes, raisins, hops and alcohol are dangerous to dogs",
 			words: []string{"grape", "grapes", "raisin", "raisins", "hop", "hops"}, drinks: []Drink{Beer}, made: "beer is usually hopped"},
@@ -191,7 +192,7 @@ func (b Batch) wentIn() []ingoing {
 // fits reports whether the rule speaks of it.
 func (w warning) fits(i ingoing) bool {
 	for _, c := range w.contains {
-		if i.holds.Of(c) > traceOfIt {
+		if i.holds.Of(c) > max(w.least, traceOfIt) {
 			return true
 		}
 	}
@@ -223,7 +224,7 @@ func (b Batch) sulfite(in []ingoing) Caution {
 		}
 	}
 	named := warning{words: []string{"sulfite", "sulphite", "sulfites", "sulphites", "metabisulfite", "metabisulphite", "campden"}}
-	i := slices.IndexFunc(in, named.fits)
+	i := slices.IndexFunc(in, func(i ingoing) bool { return i.name != "" && named.fits(i) })
 	c := Caution{Allergen: true, What: "contains sulphites: with asthma some people react to them, some of them badly"}
 	switch {
 	case so2 > calc.SulfiteStatement:
@@ -236,7 +237,7 @@ func (b Batch) sulfite(in []ingoing) Caution {
 		c.Why = in[i].reason()
 	default:
 		c.What = "may contain sulphites"
-		c.Why = fmt.Sprintf("none is written down, but yeast alone can make more than the %.0f mg/L from which a label has to say so; only a measurement can tell", float64(calc.SulfiteStatement))
+		c.Why = fmt.Sprintf("none is written down as added, but yeast alone can make more than the %.0f mg/L from which a label has to say so; only a measurement can tell", float64(calc.SulfiteStatement))
 	}
 	return c
 }

@@ -41,10 +41,12 @@ func TestBatch_Cautions(t *testing.T) {
 		"half a name of a handbook": {Wine, []Body{added(water, 100, "")}, nil, []string{"Not this one"}},
 		"struck out":                {Wine, []Body{added(xylitol, 100, ""), Void{Entry: 3}}, nil, []string{"xylitol"}},
 		// 1.2 g of K2S2O5 at 57.63 % in 10 L are 69 mg/L.
-		"sulfite":             {Wine, []Body{Stabilise{Sulfite: 1.2, Sorbate: 2}}, []string{"contains sulphites", "about 69 mg/L of SO2 added"}, nil},
-		"a pinch of sulfite":  {Wine, []Body{Stabilise{Sulfite: 0.1, Sorbate: 2}}, []string{"may contain sulphites", "about 5.8 mg/L"}, []string{"contains sulphites"}},
-		"no sulfite":          {Wine, nil, []string{"may contain sulphites", "none is written down"}, []string{"contains sulphites"}},
-		"sulfite by its name": {Wine, []Body{added(named("potassium metabisulphite"), 1, "")}, []string{"contains sulphites", "potassium metabisulphite"}, nil},
+		"sulfite":               {Wine, []Body{Stabilise{Sulfite: 1.2, Sorbate: 2}}, []string{"contains sulphites", "about 69 mg/L of SO2 added"}, nil},
+		"a pinch of sulfite":    {Wine, []Body{Stabilise{Sulfite: 0.1, Sorbate: 2}}, []string{"may contain sulphites", "about 5.8 mg/L"}, []string{"contains sulphites"}},
+		"no sulfite":            {Wine, nil, []string{"may contain sulphites", "none is written down"}, []string{"contains sulphites"}},
+		"no sulfite, in a note": {Wine, []Body{Note{Text: "No sulfite."}}, []string{"may contain sulphites", "none is written down"}, []string{"contains sulphites"}},
+		"the sorbitol of plums": {Wine, []Body{added(mixture("plums", map[calc.Component]calc.Gram{calc.Sorbitol: 2, calc.Water: 98}), 100, "")}, nil, []string{"laxative"}},
+		"sulfite by its name":   {Wine, []Body{added(named("potassium metabisulphite"), 1, "")}, []string{"contains sulphites", "potassium metabisulphite"}, nil},
 	} {
 		t.Run(name, func(t *testing.T) {
 			j := brew(c.drink, 10, 1.08, WineYeast)

@@ -18,8 +18,14 @@ type Options struct {
 	Sweeteners []model.Sweetener
 	Containers []calc.Container // bottles and other closed vessels
 
+	Fruits        []model.Fruit
 	Sorbate       calc.SorbateTable
 	SulfiteLimits []calc.SulfiteLimit
+
+	// SaveBeside writes a file into the folder of the cellar, whole or not at all, and
+	// returns its path. Unless over is set its error wraps fs.ErrExist when there is
+	// one. Nil: nothing can be written there.
+	SaveBeside func(name string, content []byte, over bool) (path string, err error)
 
 	Now    func() time.Time
 	Styles *Styles
@@ -225,6 +231,8 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if int(msg) == a.moves {
 			return a, a.loadSelected()
 		}
+	case sheetWrittenMsg:
+		return a.sheetWritten(msg)
 	case plansLoadedMsg:
 		a.plans.setPlans(msg)
 	case loadFailedMsg:

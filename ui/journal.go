@@ -60,6 +60,8 @@ func (a app) journalKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.askUndo()
 	case key.Matches(k, p.keys.Void):
 		a.voidAtCursor()
+	case key.Matches(k, p.keys.Print):
+		return a, a.printSheet(false)
 	}
 	return a, nil
 }

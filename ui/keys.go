@@ -182,7 +182,7 @@ func (k formKeys) ShortHelp() []key.Binding {
 func (k formKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
 type journalKeys struct {
-	Up, Down, Void, Undo, Help, Leave key.Binding
+	Up, Down, Void, Undo, Print, Help, Leave key.Binding
 }
 
 func newJournalKeys() journalKeys {
@@ -191,13 +191,14 @@ func newJournalKeys() journalKeys {
 		Down:  bind("down", "↓ j", "entry below", "j"),
 		Void:  bind("x", "x", "strike out or bring back"),
 		Undo:  bind("u", "u", "undo the last one"),
+		Print: bind("p", "p", "print a sheet"),
 		Help:  bind("?", "?", "keys"),
 		Leave: bind("esc", "esc", "leave", "q", "l", "ctrl+c"),
 	}
 }
 
 func (k journalKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Void, k.Undo, k.Up, k.Down, k.Help, k.Leave}
+	return []key.Binding{k.Void, k.Undo, k.Print, k.Up, k.Down, k.Help, k.Leave}
 }
 func (k journalKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 

@@ -20,9 +20,13 @@ func (w writer) date(t time.Time) string { return t.In(w.Now.Location()).Format(
 // clock writes the time of day: 18:30.
 func (w writer) clock(t time.Time) string { return t.In(w.Now.Location()).Format("15:04") }
 
-// day counts the days since the must, from 0.
+// day counts the days since that of the must, 0, by the calendar.
 func (w writer) day(t time.Time) string {
-	return fmt.Sprint(int(daysSince(w.Batch.Started(), t)))
+	date := func(t time.Time) time.Time {
+		y, m, d := t.In(w.Now.Location()).Date()
+		return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	}
+	return fmt.Sprint(int(daysSince(date(w.Batch.Started()), date(t))))
 }
 
 func daysSince(start, t time.Time) float64 { return t.Sub(start).Hours() / 24 }

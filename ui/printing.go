@@ -1,0 +1,85 @@
+package ui
+
+import (
+	"errors"
+	"io/fs"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/sheet"
+	"cellar.local/glassrow/ui/words"
+)
+
+// sheetWrittenMsg says where the sheet of a batch is, or why it is nowhere.
+type sheetWrittenMsg struct {
+	name string
+	path string
+	err  error
+}
+
+// printSheet writes the sheet of the journal's batch beside the cellar.
+func (a *app) printSheet(over bool) tea.Cmd {
+	if a.opts.SaveBeside == nil {
+		a.status = status{"there is nowhere to write it; glassrow sheet does", saidPlain}
+		return nil
+	}
+	say := a.words()
+	say.Signs = words.AnySign // a page has every sign, whatever the terminal can show
+	src := sheet.Source{
+		Batch: a.journal.batch, Labels: a.shelf.label, Words: say, Now: a.opts.Now(),
+		Larder: model.Larder{Sweeteners: a.opts.Sweeteners, Fruits: a.opts.Fruits}, Sorbate: a.opts.Sorbate,
+	}
+	a.status = status{"writing the sheet", saidPlain}
+	a.newTicket() // leaving waits for it
+	return writeSheet(src, a.opts.SaveBeside, over)
+}
+
+// writeSheet works the batch out, forecast and all, and writes its page.
+func writeSheet(src sheet.Source, save func(string, []byte, bool) (string, error), over bool) tea.Cmd {
+	return func() tea.Msg {
+		src.State, src.Err = model.Replay(src.Batch, src.Now)
+		if src.Err == nil {
+			src.Outlook, _ = model.Foresee(src.Batch, src.Now) // without one the sheet says nothing of the future
+		}
+		s := sheet.New(src)
+		name := s.Name() + ".html"
+		page, err := s.HTML()
+		if err != nil {
+			return sheetWrittenMsg{name: name, err: err}
+		}
+		path, err := save(name, []byte(page), over)
+		return sheetWrittenMsg{name, path, err}
+	}
+}
+
+// sheetWritten tells where it is, or asks whether to write over the one before.
+func (a app) sheetWritten(msg sheetWrittenMsg) (tea.Model, tea.Cmd) {
+	a.saving--
+	switch {
+	case msg.err == nil:
+		a.status = status{"written to " + msg.path, saidGood}
+	case errors.Is(msg.err, fs.ErrExist) && a.focus == onJournal && !a.quitting:
+		a.status = status{}
+		a.confirm.ask(msg.name+" is beside the cellar already. Write over it?", nil, func(a *app) tea.Cmd { return a.printSheet(true) })
+		a.enter(onConfirm)
+		return a, nil
+	default:
+		a.quitting = false
+		a.status = status{"not written: " + msg.err.Error(), saidBad}
+	}
+	if a.quitting && a.saving == 0 {
+		return a, tea.Quit
+	}
+	return a, nil
+}
+
+// label is what is written on a vessel of the shelf.
+func (p shelfPane) label(id model.VesselID) string {
+	for _, v := range p.shelf.Vessels {
+		if v.ID == id {
+			return v.Label
+		}
+	}
+	return ""
+}
