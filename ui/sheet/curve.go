@@ -108,7 +108,7 @@ const (
 )
 
 // frame places days and gravities on the drawing.
-type frame struct{ days, low, high float64 }
+type frame struct{ days, low, high, step float64 }
 
 func (c Curve) frame() frame {
 	f := frame{low: math.Inf(1), high: math.Inf(-1)}
@@ -129,8 +129,8 @@ func (c Curve) frame() frame {
 		f.low, f.high = f.low-short/2, f.high+short/2
 	}
 	f.days = math.Max(f.days, 1)
-	step := gravityStep(f.high - f.low)
-	f.low, f.high = math.Floor(f.low/step)*step, math.Ceil(f.high/step)*step
+	f.step = gravityStep(f.high - f.low)
+	f.low, f.high = math.Floor(f.low/f.step)*f.step, math.Ceil(f.high/f.step)*f.step
 	return f
 }
 
@@ -177,10 +177,9 @@ func (c Curve) svg() string {
 
 func drawAxes(b *strings.Builder, f frame) {
 	bottom := float64(svgTop + svgPlotHeight)
-	step := gravityStep(f.high - f.low)
 	for i := 0; ; i++ {
-		sg := f.low + float64(i)*step
-		if sg > f.high+step/10 {
+		sg := f.low + float64(i)*f.step
+		if sg > f.high+f.step/10 {
 			break
 		}
 		fmt.Fprintf(b, `<line class="grid" x1="%d" y1="%.1f" x2="%d" y2="%.1f"/><text class="right" x="%d" y="%.1f">%.3f</text>`+"\n",

@@ -145,7 +145,7 @@ func (w writer) figures() Section {
 	}
 	out := Section{Title: "Figures", Table: t}
 	if text := s.NaiveMisleads(); text != "" {
-		out.Text = []string{say.Text(text)}
+		out.Text = []string{say.Text(text) + "."}
 	}
 	return out
 }
