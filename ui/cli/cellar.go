@@ -115,15 +115,18 @@ func batchNamed(shelf model.Shelf, name string) (model.Summary, error) {
 		return model.Summary{}, fmt.Errorf("no batch has the number %d", id)
 	}
 	found, ok, several := model.FindNamed(shelf.Batches, func(s model.Summary) []string { return []string{s.Name} }, name)
-	if ok {
+	if ok && strings.EqualFold(found.Name, strings.TrimSpace(name)) {
 		return found, nil
+	}
+	if ok { // part of a name may be a label mistyped, and some commands write
+		several = []model.Summary{found}
 	}
 	if len(several) > 0 {
 		could := make([]string, 0, 6)
 		for _, s := range several[:min(6, len(several))] {
 			could = append(could, fmt.Sprintf("#%d %s", s.Batch, s.Name))
 		}
-		return model.Summary{}, fmt.Errorf("%q could be %s; name it by its number, in quotes", name, strings.Join(could, " or "))
+		return model.Summary{}, fmt.Errorf("%q could be %s; write the whole name, or the number in quotes", name, strings.Join(could, " or "))
 	}
 	_, err := vesselNamed(shelf, name)
 	return model.Summary{}, err
