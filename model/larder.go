@@ -30,6 +30,14 @@ func (s Stuff) Name() string {
 	return s.Sweetener.Name()
 }
 
+// ID returns the row's id in the handbook.
+func (s Stuff) ID() string {
+	if s.IsFruit() {
+		return s.Fruit.ID
+	}
+	return s.Sweetener.ID
+}
+
 // Caution returns what can hurt whom; empty: nothing special.
 func (s Stuff) Caution() string {
 	if s.IsFruit() {
@@ -45,9 +53,8 @@ func (s Stuff) names() []string {
 	return s.Sweetener.names()
 }
 
-// Find returns what a person means by name among sweeteners and fruit together; see
-// [FindFruit]. The error says what to type instead.
-func (l Larder) Find(name string) (Stuff, error) {
+// All returns everything in the larder, sweeteners first.
+func (l Larder) All() []Stuff {
 	all := make([]Stuff, 0, len(l.Sweeteners)+len(l.Fruits))
 	for _, s := range l.Sweeteners {
 		all = append(all, Stuff{Sweetener: s})
@@ -55,7 +62,29 @@ func (l Larder) Find(name string) (Stuff, error) {
 	for _, f := range l.Fruits {
 		all = append(all, Stuff{Fruit: f})
 	}
-	found, ok, matches := FindNamed(all, Stuff.names, name)
+	return all
+}
+
+// Matching returns what has a name that begins with the words or, after that, contains
+// them; all of it when there are none.
+func (l Larder) Matching(words string) []Stuff {
+	want := foldName(words)
+	var begins, contains []Stuff
+	for _, s := range l.All() {
+		switch {
+		case anyName(s.names(), func(n string) bool { return strings.HasPrefix(n, want) }):
+			begins = append(begins, s)
+		case anyName(s.names(), func(n string) bool { return strings.Contains(n, want) }):
+			contains = append(contains, s)
+		}
+	}
+	return append(begins, contains...)
+}
+
+// Find returns what a person means by name among sweeteners and fruit together; see
+// [FindFruit]. The error says what to type instead.
+func (l Larder) Find(name string) (Stuff, error) {
+	found, ok, matches := FindNamed(l.All(), Stuff.names, name)
 	switch {
 	case ok:
 		return found, nil
