@@ -65,20 +65,22 @@ func (l Larder) All() []Stuff {
 	return all
 }
 
-// Matching returns what has a name that begins with the words or, after that, contains
-// them; all of it when there are none.
+// Matching returns what is called by the words, then what has a name that begins with
+// them, then what has one that contains them; all of it when there are none.
 func (l Larder) Matching(words string) []Stuff {
 	want := foldName(words)
-	var begins, contains []Stuff
+	var called, begins, contains []Stuff
 	for _, s := range l.All() {
 		switch {
+		case anyName(s.names(), func(n string) bool { return n == want || singular(n) == singular(want) }):
+			called = append(called, s)
 		case anyName(s.names(), func(n string) bool { return strings.HasPrefix(n, want) }):
 			begins = append(begins, s)
 		case anyName(s.names(), func(n string) bool { return strings.Contains(n, want) }):
 			contains = append(contains, s)
 		}
 	}
-	return append(begins, contains...)
+	return append(append(called, begins...), contains...)
 }
 
 // Find returns what a person means by name among sweeteners and fruit together; see

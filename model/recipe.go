@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"cellar.local/glassrow/calc"
 )
@@ -234,4 +235,37 @@ func (r Recipe) Cautions() []string {
 		}
 	}
 	return out
+}
+
+// DrinkOf returns the drink that is usually made of it.
+func DrinkOf(s Stuff) Drink {
+	switch id := s.ID(); {
+	case strings.HasPrefix(id, "honey"):
+		return Mead
+	case strings.HasPrefix(id, "malt"):
+		return Beer
+	case strings.Contains(id, "apple") && !strings.HasPrefix(id, "pineapple"):
+		return Cider
+	case id == "pear" || strings.HasPrefix(id, "pear_"):
+		return Perry
+	}
+	return Wine
+}
+
+// Known returns the recipe with what the handbook tells of its ingredients besides
+// their composition, which stays what it was when the recipe was kept.
+func (r Recipe) Known(l Larder) Recipe {
+	r.Items = slices.Clone(r.Items)
+	for i := range r.Items {
+		it := &r.Items[i].Stuff
+		for _, s := range l.All() {
+			if s.ID() != it.ID() || s.IsFruit() != it.IsFruit() {
+				continue
+			}
+			s.Fruit.Fruit, s.Sweetener.Ingredient = it.Fruit.Fruit, it.Sweetener.Ingredient
+			*it = s
+			break
+		}
+	}
+	return r
 }

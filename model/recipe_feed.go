@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -26,6 +27,8 @@ func (r Recipe) checkFeeding() error {
 	switch {
 	case r.Doses < 0 || r.Doses > maxFeedings:
 		return fmt.Errorf("%d doses is outside 0 to %d: %w", r.Doses, maxFeedings, ErrInvalid)
+	case r.Doses*r.held() > maxDoses:
+		return fmt.Errorf("%d doses of %d things are more than %d; hold back fewer: %w", r.Doses, r.held(), maxDoses, ErrInvalid)
 	case r.holds() != (r.Doses > 0):
 		return fmt.Errorf("what is held back needs doses to be fed in, and doses something held back: %w", ErrInvalid)
 	case r.Doses > 0 && !(r.Last >= minLastMark && r.Last <= maxLastMark):
@@ -37,15 +40,18 @@ func (r Recipe) checkFeeding() error {
 // maxFeedings is more than anybody will walk to the cellar for.
 const maxFeedings = 8
 
-// holds reports whether any of it is held back.
-func (r Recipe) holds() bool {
+// held counts the ingredients of which some is held back.
+func (r Recipe) held() int {
+	n := 0
 	for _, i := range r.Items {
 		if i.Held > 0 {
-			return true
+			n++
 		}
 	}
-	return false
+	return n
 }
+
+func (r Recipe) holds() bool { return r.held() > 0 }
 
 // Holding is how a person wants an ingredient to be fed.
 type Holding struct {
@@ -145,3 +151,6 @@ func (r Recipe) Feeds(first calc.SG) ([]RecipeDose, error) {
 	}
 	return out, nil
 }
+
+// roundTo rounds to parts of one: 1e4 is the fourth decimal, as a hydrometer is read.
+func roundTo(x, parts float64) float64 { return math.Round(x*parts) / parts }
