@@ -53,9 +53,9 @@ func run(args []string) int {
 				Path:       r.Path,
 				Create:     func(s model.Settings) (ui.Store, error) { return createCellar(r.Path, s) },
 				Sweeteners: sweeteners,
+				Fruits:     handbook.Fruits,
 				Containers: handbook.Containers,
 				Sorbate:    handbook.Sorbate,
-				Fruits:     handbook.Fruits,
 				SaveBeside: saveBeside(r),
 
 				SulfiteLimits: sulfite,

@@ -16,9 +16,9 @@ type Options struct {
 	Path       string // where the cellar is, or would be made
 	Create     func(model.Settings) (Store, error)
 	Sweeteners []model.Sweetener
+	Fruits     []model.Fruit
 	Containers []calc.Container // bottles and other closed vessels
 
-	Fruits        []model.Fruit
 	Sorbate       calc.SorbateTable
 	SulfiteLimits []calc.SulfiteLimit
 
@@ -53,6 +53,8 @@ const (
 	onFizz
 	onKeep
 	onPlans
+	onMust
+	onRecipes
 	onForm
 	onJournal
 	onConfirm
@@ -76,6 +78,8 @@ type app struct {
 	fizz    fizzPane
 	keep    keepPane
 	plans   plansPane
+	must    mustPane
+	recipes recipesPane
 	form    formPane
 	journal journalPane
 	confirm confirmBox
@@ -115,6 +119,8 @@ func New(o Options) tea.Model {
 	a.fizz = newFizzPane(o)
 	a.keep = newKeepPane(o)
 	a.plans = newPlansPane(o)
+	a.must = newMustPane(o)
+	a.recipes = newRecipesPane(o)
 	a.form = newFormPane(o)
 	a.journal = newJournalPane(o)
 	a.confirm = newConfirmBox(o)
@@ -195,6 +201,10 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.keepKey(k)
 	case onPlans:
 		return a.plansKey(k)
+	case onMust:
+		return a.mustKey(k)
+	case onRecipes:
+		return a.recipesKey(k)
 	case onForm:
 		return a.formKey(k)
 	case onJournal:
@@ -216,6 +226,7 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case shelfLoadedMsg:
 		a.shelf.setShelf(msg.shelf)
 		a.sweeten.settings = msg.shelf.Settings
+		a.must.settings = msg.shelf.Settings
 		cmd := a.loadSelected()
 		if a.shelf.selectedBatch() == 0 {
 			return a.resume()
@@ -235,6 +246,8 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a.sheetWritten(msg)
 	case plansLoadedMsg:
 		a.plans.setPlans(msg)
+	case recipesLoadedMsg:
+		a.recipes.setRecipes(msg)
 	case loadFailedMsg:
 		a.typedAhead = nil
 		a.status = status{msg.err.Error(), saidBad}
@@ -316,9 +329,16 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 		a.fizz.written()
 	case a.keep.ticket == msg.ticket:
 		a.keep.written()
+	case a.must.ticket == msg.ticket:
+		a.mustStarted()
+	case a.must.lineTicket == msg.ticket:
+		a.must.lineWritten()
 	}
-	if a.focus == onPlans {
+	switch a.focus {
+	case onPlans:
 		next = loadPlans(a.opts.Store, a.plans.batch.ID)
+	case onRecipes:
+		next = loadRecipes(a.opts.Store)
 	}
 	if a.quitting && a.saving == 0 {
 		return a, tea.Quit
@@ -344,6 +364,8 @@ func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
 		a.fizz.failed(text)
 	case a.keep.ticket == msg.ticket:
 		a.keep.failed(text)
+	case a.must.ticket == msg.ticket, a.must.lineTicket == msg.ticket:
+		a.must.failed(text)
 	}
 	a.status = status{text, saidBad}
 	return a, nil

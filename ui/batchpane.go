@@ -54,7 +54,7 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	title := rule(p.opts.Glyphs.text(rowTitle(row, now)), w, p.opts.Glyphs, st)
 	switch {
 	case row.Empty():
-		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(capacityText(row.Vessel, say))), "  nothing in it"}, w, h)
+		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(capacityText(row.Vessel, say))), "  nothing in it; b starts a batch, i builds its must first"}, w, h)
 	case !p.shows(row.Batch.Batch):
 		return padLines([]string{title}, w, h)
 	case p.err != nil:

@@ -21,7 +21,7 @@ type shelfKeys struct {
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
 	Yeast, Add, Rack, Bottle         key.Binding
-	Bench, Fizz                      key.Binding
+	Bench, Fizz, Must                key.Binding
 	Units, Reload, Help, Quit        key.Binding
 }
 
@@ -45,6 +45,7 @@ func newShelfKeys() shelfKeys {
 		Bottle:    bind("f", "f", "fill bottles"),
 		NewVessel: bind("v", "v", "add a vessel"),
 		NewBatch:  bind("b", "b", "start a batch"),
+		Must:      bind("i", "i", "build a must"),
 		Units:     bind("U", "U", "litres or gallons"),
 		Reload:    bind("ctrl+l", "^L", "draw anew"),
 		Help:      bind("?", "?", "keys"),
@@ -61,7 +62,7 @@ func (k shelfKeys) FullHelp() [][]key.Binding {
 		{k.Up, k.Down, k.Top, k.Bottom},
 		{k.Read, k.Round, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle},
-		{k.NewVessel, k.NewBatch, k.Units, k.Reload, k.Help, k.Quit},
+		{k.NewVessel, k.NewBatch, k.Must, k.Units, k.Reload, k.Help, k.Quit},
 	}
 }
 
@@ -349,3 +350,94 @@ func (k plansKeys) ShortHelp() []key.Binding {
 	return []key.Binding{k.Take, k.Drop, k.Up, k.Down, k.Help, k.Leave}
 }
 func (k plansKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+// mustKeys are the keys of the builder of a must.
+type mustKeys struct {
+	More, Less, MuchMore, MuchLess key.Binding
+	Next, Prev, Wish, Zero         key.Binding
+	Add, Drop, Crush, Prepare      key.Binding
+	Feed, Scale, Price             key.Binding
+	Yeast, Drink                   key.Binding
+	Keep, Recipes                  key.Binding
+	Start, Help, Leave             key.Binding
+}
+
+func newMustKeys() mustKeys {
+	return mustKeys{
+		Less:     bind("left", "← →", "amount", "h"),
+		More:     bind("right", "→", "a little more", "l"),
+		MuchLess: bind("pgdown", "pgdn pgup", "a lot", "shift+left", "H"),
+		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
+		Prev:     bind("up", "↑ ↓", "ingredient", "k"),
+		Next:     bind("down", "↓", "next ingredient", "j"),
+		Wish:     bind("t", "t", "target"),
+		Zero:     bind("0", "0", "none of it"),
+		Add:      bind("n", "n", "put in"),
+		Drop:     bind("x", "x", "take out"),
+		Crush:    bind("c", "c", "crushed or whole"),
+		Prepare:  bind("s", "s", "stones out or as bought"),
+		Feed:     bind("f", "f", "hold back and feed"),
+		Scale:    bind("v", "v", "scale to a volume"),
+		Price:    bind("p", "p", "price a kilogram"),
+		Yeast:    bind("y", "y", "yeast"),
+		Drink:    bind("d", "d", "kind of drink"),
+		Keep:     bind("w", "w", "keep as a recipe"),
+		Recipes:  bind("o", "o", "open a recipe"),
+		Start:    bind("enter", "enter", "start"),
+		Help:     bind("?", "?", "keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "ctrl+c"),
+	}
+}
+
+func (k mustKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Add, k.Less, k.Wish, k.Start, k.Yeast, k.Keep, k.Recipes, k.Prev, k.Scale, k.Feed, k.Drop, k.Help, k.Leave}
+}
+
+func (k mustKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Less, k.More, k.MuchLess, k.MuchMore, k.Zero, k.Wish},
+		{k.Prev, k.Next, k.Add, k.Drop, k.Crush, k.Prepare},
+		{k.Feed, k.Scale, k.Price, k.Yeast, k.Drink},
+		{k.Keep, k.Recipes, k.Start, k.Help, k.Leave},
+	}
+}
+
+// pickKeys are the keys while something is looked for in the larder; letters are typed.
+type pickKeys struct {
+	Up, Down, Take, Cancel key.Binding
+}
+
+func newPickKeys() pickKeys {
+	return pickKeys{
+		Up:     bind("up", "↑ ↓", "choose"),
+		Down:   bind("down", "↓", "the next"),
+		Take:   bind("enter", "enter", "put in"),
+		Cancel: bind("esc", "esc", "back", "ctrl+c"),
+	}
+}
+
+func (k pickKeys) ShortHelp() []key.Binding { return []key.Binding{k.Up, k.Take, k.Cancel} }
+func (k pickKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{{k.Up, k.Down, k.Take, k.Cancel}}
+}
+
+// recipesKeys are the keys among the recipes that are kept.
+type recipesKeys struct {
+	Up, Down, Take, Drop, Help, Leave key.Binding
+}
+
+func newRecipesKeys() recipesKeys {
+	return recipesKeys{
+		Up:    bind("up", "↑ k", "recipe above", "k"),
+		Down:  bind("down", "↓ j", "recipe below", "j"),
+		Take:  bind("enter", "enter", "take it up"),
+		Drop:  bind("x", "x", "discard"),
+		Help:  bind("?", "?", "keys"),
+		Leave: bind("esc", "esc", "leave", "q", "ctrl+c"),
+	}
+}
+
+func (k recipesKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Take, k.Drop, k.Up, k.Down, k.Help, k.Leave}
+}
+func (k recipesKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }

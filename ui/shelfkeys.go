@@ -24,6 +24,8 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a, nil
 	case key.Matches(k, keys.NewBatch):
 		return a.openBatchForm()
+	case key.Matches(k, keys.Must):
+		return a.openMust()
 	case key.Matches(k, keys.Round):
 		return a.openRound()
 	case key.Matches(k, keys.Units):

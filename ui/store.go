@@ -47,6 +47,16 @@ type Store interface {
 	// DropPlan discards the plan of that name without trace. There need not be one.
 	DropPlan(model.BatchID, string) error
 
+	// Recipes returns the person's recipes, by name.
+	Recipes() ([]model.Recipe, error)
+
+	// KeepRecipe keeps a recipe under its name; one of the same name is replaced.
+	KeepRecipe(model.Recipe) error
+
+	// DropRecipe discards the recipe of that name without trace. There need not be
+	// one.
+	DropRecipe(name string) error
+
 	// SaveSettings replaces the person's settings.
 	SaveSettings(model.Settings) error
 }

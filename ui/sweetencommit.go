@@ -42,7 +42,7 @@ func (a app) askSweeten() (tea.Model, tea.Cmd) {
 	for _, body := range c.trial.Entries() {
 		entries = append(entries, model.Entry{At: now, Recorded: now, Body: body})
 	}
-	what := dosesText(c.trial.Parts, say)
+	what := DosesText(c.trial.Parts, say)
 	said := what + " written down for " + p.row.Vessel.Label + "; u undoes it"
 	if len(entries) > 1 {
 		said += ", one at a time"
@@ -55,8 +55,8 @@ func (a app) askSweeten() (tea.Model, tea.Cmd) {
 	return a, nil
 }
 
-// dosesText says what goes in: 300 g of honey, 150 g of white sugar.
-func dosesText(doses []model.Dose, say words.Words) string {
+// DosesText says what goes in: 300 g of honey, 150 g of white sugar.
+func DosesText(doses []model.Dose, say words.Words) string {
 	text := ""
 	for i, d := range doses {
 		switch {

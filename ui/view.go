@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -81,6 +82,10 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return a.keep.view(w, h, say, st)
 	case onPlans:
 		return a.plans.view(w, h, say, st)
+	case onMust:
+		return a.must.view(w, h, say, st)
+	case onRecipes:
+		return a.recipes.view(w, h, say, st)
 	case onForm:
 		return a.form.view(w, h, st)
 	case onJournal:
@@ -132,6 +137,13 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{a.statusLine(w), a.keyLine(a.keep.keys, w)}
 	case onPlans:
 		return []string{a.statusLine(w), a.keyLine(a.plans.keys, w)}
+	case onMust:
+		if a.must.typing != mustTypesNothing {
+			return []string{a.statusLine(w), a.keyLine(a.must.lineKeys(), w)}
+		}
+		return []string{a.statusLine(w), a.keyLine(a.must.keys, w)}
+	case onRecipes:
+		return []string{a.statusLine(w), a.keyLine(a.recipes.keys, w)}
 	case onForm:
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
 	case onJournal:
@@ -213,6 +225,9 @@ func helpView(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 		lines = append(lines, "")
 	}
 	lines = append(lines, indented(wrap("A reading is typed as 1.034, 1034, 34 or 8.5bx; add @21c or @70f for the sample, ph3.4, !2d for two days ago, and a note after ;", w-4), st.Muted.Render)...)
+	if len(lines) > h { // no room for air
+		lines = slices.DeleteFunc(lines, func(l string) bool { return strings.TrimSpace(l) == "" })
+	}
 	return padLines(lines, w, h)
 }
 

@@ -42,6 +42,19 @@ type mustJSON struct {
 	Unfermentable number            `json:"unfermentable_g"`
 }
 
+func newMustJSON(f calc.MustFigures, all calc.Liquid) mustJSON {
+	out := mustJSON{
+		SG: known(f.SG), Volume: number(f.Volume), Potential: number(f.Potential), Sugar: number(f.Sugar),
+		LateSugar: number(f.LateSugar), Sugars: map[string]number{}, Unfermentable: number(f.Unfermentable),
+	}
+	for _, c := range calc.Components() {
+		if c.Sugar() {
+			out.Sugars[c.String()] = number(all.Of(c))
+		}
+	}
+	return out
+}
+
 func (a *app) calcMust(cmd *cobra.Command) error {
 	if err := need(cmd, "add"); err != nil {
 		return err
@@ -59,16 +72,8 @@ func (a *app) calcMust(cmd *cobra.Command) error {
 		return err
 	}
 	say := a.words(model.Settings{})
-	object := mustJSON{
-		SG: known(f.SG), Volume: number(f.Volume), Potential: number(f.Potential), Sugar: number(f.Sugar),
-		LateSugar: number(f.LateSugar), Sugars: map[string]number{}, Unfermentable: number(f.Unfermentable),
-	}
 	all := must.AllOut()
-	for _, c := range calc.Components() {
-		if c.Sugar() {
-			object.Sugars[c.String()] = number(all.Of(c))
-		}
-	}
+	object := newMustJSON(f, all)
 	told := mustLines(f, all, say)
 	told = append(told, a.yeastLines(f.Potential)...)
 	return a.answer(cmd, object, append(told, a.larderCautions(portions)...)...)

@@ -69,6 +69,7 @@ type memory struct {
 	settings model.Settings
 	vessels  []model.Vessel
 	batches  []model.Batch
+	recipes  []model.Recipe
 }
 
 var _ ui.Store = (*memory)(nil)

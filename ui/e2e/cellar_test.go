@@ -83,7 +83,12 @@ func options(t testing.TB, c *clock) ui.Options {
 	if err != nil {
 		t.Fatal(err)
 	}
+	fruits, err := data.Fruits()
+	if err != nil {
+		t.Fatal(err)
+	}
 	return ui.Options{
+		Fruits:  fruits,
 		Sorbate: sorbate, SulfiteLimits: sulfite,
 		Containers: containers,
 		Sweeteners: sweeteners,

@@ -33,7 +33,11 @@ func TestScreens_Golden(t *testing.T) {
 			"bench": func(s *uitest.Screen) {
 				s.Press("end", "up", "t", "tab").Type("w").Press("tab", "tab", "tab", "tab", "tab", "right")
 			},
-			"fizz":    func(s *uitest.Screen) { s.Press("end", "up", "z", "tab").Type("s").Press("right") },
+			"fizz": func(s *uitest.Screen) { s.Press("end", "up", "z", "tab").Type("s").Press("right") },
+			"must": func(s *uitest.Screen) {
+				turnTo(s, "N6")
+				s.Press("i", "n").Type("honey").Press("enter", "n").Type("damson").Press("enter", "up", "t").Type("1.095").Press("enter", "f").Type("40% in 3").Press("enter", "y")
+			},
 			"keep":    func(s *uitest.Screen) { s.Press("end", "up", "s").Type("t1.008").Press("enter", "r") },
 			"journal": func(s *uitest.Screen) { s.Press("l", "down") },
 			"help":    func(s *uitest.Screen) { s.Press("?") },
@@ -85,7 +89,7 @@ func TestScreens_ASCII(t *testing.T) {
 		plain.Resize(80, 24)
 	}
 	plain.Press("home")
-	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {"l", "esc"}, {"v", "esc"}, {"?", "esc"}} {
+	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {"l", "esc"}, {"v", "esc"}, {"i", "n", "h", "o", "n", "e", "y", "enter", "y", "c", "esc"}, {"?", "esc"}} {
 		for _, k := range keys {
 			plain.Press(k)
 			look()

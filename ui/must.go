@@ -1,0 +1,347 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
+
+// mustPane builds a must on paper: every key works the whole recipe out again. Nothing
+// is written until it is kept under a name or a batch is started from it. What was
+// built stays until something else takes its place, so that another vessel can be
+// chosen for it.
+type mustPane struct {
+	opts     Options
+	keys     mustKeys
+	larder   model.Larder
+	settings model.Settings
+	row      model.Row // the vessel it is meant for; without one in an empty cellar
+
+	recipe  model.Recipe // worked out, unless err
+	figures model.RecipeFigures
+	err     error // why there is nothing to show
+	at      int   // the ingredient that the keys move; the one after the last is water
+	moved   bool  // the person has chosen a drink
+
+	line    textinput.Model // what is typed: an amount, a name, letters to look for
+	typing  mustTyped
+	found   []model.Stuff // in the larder, by the letters typed
+	foundAt int
+
+	told       string
+	bad        bool
+	ticket     ticket // of a batch being started
+	lineTicket ticket // of what was typed, being written
+}
+
+// mustTyped says what the line in the builder is for.
+type mustTyped uint8
+
+const (
+	mustTypesNothing mustTyped = iota
+	mustTypesStuff             // letters to look for in the larder
+	mustTypesWish
+	mustTypesHolding
+	mustTypesScale
+	mustTypesPrice
+	mustTypesName  // to keep it under
+	mustTypesStart // the name of the batch
+)
+
+func newMustPane(o Options) mustPane {
+	in := textinput.New()
+	in.Prompt = ""
+	in.CharLimit = 60
+	in.Cursor.SetMode(cursor.CursorStatic)
+	return mustPane{opts: o, keys: newMustKeys(), line: in, larder: model.Larder{Sweeteners: o.Sweeteners, Fruits: o.Fruits}}
+}
+
+// usualMust is the volume that a must begins with where there is no vessel to fill.
+const usualMust calc.Litre = 4.5
+
+// open turns to the vessel in row. An empty recipe is to fill it, with room for foam.
+func (p *mustPane) open(row model.Row, set model.Settings) {
+	p.row, p.settings = row, set
+	p.typing, p.told, p.ticket, p.lineTicket = mustTypesNothing, "", 0, 0
+	if len(p.recipe.Items) == 0 {
+		p.recipe = model.Recipe{Drink: model.Mead, Fill: usualMust}
+		p.at, p.moved = 0, false
+		if row.Vessel.Capacity > 0 {
+			p.recipe.Fill = calc.Litre(toTenth(float64(model.RoomFor(row.Vessel))))
+		}
+	}
+	p.try(p.recipe)
+}
+
+// toTenth rounds to a figure that reads well: 12.7 for 12.75.
+func toTenth(x float64) float64 {
+	if x < 1 {
+		return x
+	}
+	return float64(int(x*10)) / 10
+}
+
+// try works a recipe out and shows it. One that cannot be stays on screen with its
+// reason, as the person left it.
+func (p *mustPane) try(r model.Recipe) {
+	p.recipe, p.err = r.Work()
+	if p.err == nil {
+		p.figures, p.err = p.recipe.Figures()
+	}
+	p.at = max(0, min(p.at, len(p.recipe.Items)))
+}
+
+// take shows a recipe that was kept.
+func (p *mustPane) take(r model.Recipe) {
+	p.at, p.moved = 0, true
+	p.try(r.Known(p.larder))
+	p.tell(r.Name+", as it was kept", false)
+}
+
+func (p *mustPane) tell(text string, bad bool) { p.told, p.bad = text, bad }
+
+// item returns the ingredient that the keys move; ok is false on water.
+func (p mustPane) item() (model.RecipeItem, bool) {
+	if p.at < len(p.recipe.Items) {
+		return p.recipe.Items[p.at], true
+	}
+	return model.RecipeItem{}, false
+}
+
+// volume is what steps are measured by.
+func (p mustPane) volume() float64 {
+	switch {
+	case p.err == nil && p.figures.Whole.Volume > 0:
+		return float64(p.figures.Whole.Volume)
+	case p.recipe.Fill > 0:
+		return float64(p.recipe.Fill)
+	}
+	return float64(usualMust)
+}
+
+// steps returns how much one key press adds, fine and coarse: 5 and 50 g/L of what is
+// sweet, which is two points and twenty, and twice that of fruit and water.
+func (p mustPane) steps() (fine, coarse calc.Gram) {
+	perLitre := 10.0
+	if it, ok := p.item(); ok && !it.Stuff.IsFruit() {
+		perLitre = 5
+	}
+	step := roundToScale(perLitre * max(0.1, p.volume()))
+	return calc.Gram(step), calc.Gram(10 * step)
+}
+
+// move changes the amount of the ingredient, or the volume that water fills.
+func (p *mustPane) move(by calc.Gram) {
+	p.told = ""
+	if _, ok := p.item(); !ok && p.recipe.Fill > 0 {
+		p.try(p.recipe.FilledTo(max(0.1, p.recipe.Fill+calc.Litre(by/1000))))
+		return
+	}
+	p.try(p.recipe.With(p.at, p.amount()+by))
+}
+
+// amount is how much there is of the ingredient.
+func (p mustPane) amount() calc.Gram {
+	if it, ok := p.item(); ok {
+		return it.Mass
+	}
+	return p.recipe.Water
+}
+
+// choose goes to another ingredient.
+func (p *mustPane) choose(by int) {
+	p.told = ""
+	p.at = max(0, min(p.at+by, len(p.recipe.Items)))
+}
+
+// change gives the ingredient another shape; needs says what it must be for that.
+func (p *mustPane) change(needs string, can func(model.RecipeItem) bool, how func(*model.RecipeItem)) {
+	it, ok := p.item()
+	if !ok || !can(it) {
+		p.tell(needs, true)
+		return
+	}
+	p.told = ""
+	r := p.recipe
+	r.Items = slices.Clone(r.Items)
+	how(&r.Items[p.at])
+	p.try(r)
+}
+
+// drop takes the ingredient away.
+func (p *mustPane) drop() {
+	if _, ok := p.item(); !ok {
+		p.tell("water stays; 0 takes it to nothing", true)
+		return
+	}
+	p.told = ""
+	p.try(p.recipe.Without(p.at))
+}
+
+// turnYeast and turnDrink go to the next that can be chosen; no yeast is one of them.
+func (p *mustPane) turnYeast() {
+	all := append([]model.YeastGroup{""}, model.YeastGroups()...)
+	r := p.recipe
+	r.Yeast, r.Tolerance = all[(slices.Index(all, r.Yeast)+1)%len(all)], 0
+	p.told = ""
+	p.try(r)
+}
+
+func (p *mustPane) turnDrink() {
+	all := model.Drinks()
+	r := p.recipe
+	r.Drink = all[(slices.Index(all, r.Drink)+1)%len(all)]
+	p.told, p.moved = "", true
+	p.try(r)
+}
+
+// openMust shows the builder for the vessel that the shelf points at.
+func (a app) openMust() (tea.Model, tea.Cmd) {
+	row, _ := a.shelf.selected()
+	a.must.open(row, a.shelf.shelf.Settings)
+	a.status = status{}
+	a.enter(onMust)
+	return a, nil
+}
+
+// mustKey answers a key in the builder.
+func (a app) mustKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	p := &a.must
+	switch {
+	case p.ticket != 0:
+		return a, nil // a batch is being started
+	case p.typing == mustTypesStuff:
+		p.pickKey(k)
+		return a, nil
+	case p.typing != mustTypesNothing:
+		return a.mustLineKey(k)
+	case p.moveKey(k), p.lineOpens(k):
+		return a, nil
+	}
+	switch {
+	case key.Matches(k, p.keys.Leave):
+		a.leave()
+	case key.Matches(k, p.keys.Help):
+		a.help(p.keys)
+	case key.Matches(k, p.keys.Recipes):
+		a.recipes.open(p.row)
+		a.enter(onRecipes)
+		return a, loadRecipes(a.opts.Store)
+	case key.Matches(k, p.keys.Start):
+		return a.askStart()
+	}
+	return a, nil
+}
+
+// moveKey answers the keys that only change what is being built.
+func (p *mustPane) moveKey(k tea.KeyMsg) bool {
+	fine, coarse := p.steps()
+	switch {
+	case key.Matches(k, p.keys.More):
+		p.move(fine)
+	case key.Matches(k, p.keys.Less):
+		p.move(-fine)
+	case key.Matches(k, p.keys.MuchMore):
+		p.move(coarse)
+	case key.Matches(k, p.keys.MuchLess):
+		p.move(-coarse)
+	case key.Matches(k, p.keys.Next):
+		p.choose(+1)
+	case key.Matches(k, p.keys.Prev):
+		p.choose(-1)
+	case key.Matches(k, p.keys.Zero):
+		p.told = ""
+		p.try(p.recipe.With(p.at, 0))
+	case key.Matches(k, p.keys.Drop):
+		p.drop()
+	case key.Matches(k, p.keys.Crush):
+		p.change("only fruit is crushed", func(i model.RecipeItem) bool { return i.Stuff.IsFruit() && i.Stuff.Fruit.Fruit.HalfTime > 0 },
+			func(i *model.RecipeItem) { i.Crushed = !i.Crushed })
+	case key.Matches(k, p.keys.Prepare):
+		p.change("nothing of it is thrown away", func(i model.RecipeItem) bool { return i.Stuff.IsFruit() && i.Stuff.Fruit.Fruit.Refuse > 0 },
+			func(i *model.RecipeItem) { i.Prepared = !i.Prepared })
+	case key.Matches(k, p.keys.Yeast):
+		p.turnYeast()
+	case key.Matches(k, p.keys.Drink):
+		p.turnDrink()
+	default:
+		return false
+	}
+	return true
+}
+
+// askStart asks before a batch is started from what was built.
+func (a app) askStart() (tea.Model, tea.Cmd) {
+	p := &a.must
+	switch {
+	case p.err != nil:
+		p.tell(words.PlainError(p.err), true)
+	case len(p.recipe.Items) == 0:
+		p.tell("nothing in it yet; "+p.keys.Add.Help().Key+" puts something in", true)
+	case p.row.Vessel.ID == 0:
+		p.tell("no vessel to put it in; "+a.shelf.keys.NewVessel.Help().Key+" on the shelf adds one, and what is built here stays", true)
+	case !p.row.Empty():
+		p.tell(p.row.Vessel.Label+" holds "+p.row.Batch.Name+"; choose an empty vessel on the shelf. What is built here stays", true)
+	case p.recipe.Name == "":
+		p.startLine(mustTypesStart, "")
+	default:
+		return a.askStartNamed(p.recipe.Name)
+	}
+	return a, nil
+}
+
+// askStartNamed is askStart once there is a name.
+func (a app) askStartNamed(name string) (tea.Model, tea.Cmd) {
+	p := &a.must
+	now := a.opts.Now()
+	b, err := p.recipe.Batch(name, p.row.Vessel.ID, now, now)
+	if err == nil {
+		err = model.CheckStart(b, p.row.Vessel)
+	}
+	if err != nil {
+		p.tell(words.PlainError(err), true)
+		return a, nil
+	}
+	var cautions []string
+	if p.figures.Fit(p.row.Vessel) == model.Tight {
+		cautions = append(cautions, tightText)
+	}
+	p.typing, p.told = mustTypesNothing, ""
+	yeast := "without yeast yet"
+	if p.recipe.Yeast != "" {
+		yeast = "with " + yeastText(p.recipe.Yeast)
+	}
+	label := p.row.Vessel.Label
+	question := fmt.Sprintf("Start %s in %s, %s at %s, %s?", name, label, a.words().Volume(p.figures.First.Volume), a.words().Gravity(p.figures.First.SG), yeast)
+	a.confirm.ask(question, cautions, func(a *app) tea.Cmd {
+		a.must.ticket = a.newTicket()
+		return startBatch(a.opts.Store, a.must.ticket, b, now)
+	})
+	a.enter(onConfirm)
+	return a, nil
+}
+
+// mustStarted goes back to the shelf, to the batch that has begun. The recipe is let
+// go of: it is in the journal now.
+func (a *app) mustStarted() {
+	a.shelf.goTo = a.must.row.Vessel.Label
+	a.must.ticket = 0
+	a.must.recipe = model.Recipe{}
+	a.focus, a.below = onShelf, nil
+}
+
+// yeastText says a group of yeast: wine yeast.
+func yeastText(g model.YeastGroup) string {
+	if g == model.NoYeast {
+		return "yeast of a kind not said"
+	}
+	return string(g) + " yeast"
+}

@@ -1,0 +1,181 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
+
+// figuresView is what the recipe comes to, what matters most first, in at most h lines
+// of w cells.
+func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles) []string {
+	if p.err != nil {
+		return indented(wrap(p.opts.Glyphs.text(words.PlainError(p.err)), w-4), st.Bad.Render)
+	}
+	f := p.figures
+	if f.Whole.Volume == 0 {
+		return nil
+	}
+	var lines []string
+	add := func(what, figure, note string) {
+		line := "  " + st.Muted.Render(fit(what, figureName-2))
+		if note == "" {
+			line += st.Strong.Render(figure)
+		} else {
+			line += st.Strong.Render(fit(figure, max(figureCells, width(figure)))) + " " + st.Muted.Render(p.opts.Glyphs.text(note))
+		}
+		lines = append(lines, cut(line, w))
+	}
+	p.gravity(add, say)
+	add("volume", say.FineVolume(f.Whole.Volume), p.roomText(say))
+	add("potential", say.Strength(f.Whole.Potential, 0), "if all ferments")
+	sugar := ""
+	if f.Whole.LateSugar >= 1 {
+		sugar = say.Mass(f.Whole.LateSugar) + " of it late"
+	}
+	add("sugar", say.PerLitre(f.Whole.Sugar), sugar)
+	lines = append(lines, sugarBar(f.All, f.Whole.Drink, w, p.opts.Glyphs, st)...)
+	lines = append(lines, p.yeasts(w, narrow, say, st)...)
+	p.feeding(add, say)
+	p.acids(add)
+	p.nitrogen(add)
+	p.cost(add)
+	return lines[:max(0, min(len(lines), h))]
+}
+
+// The columns of names and of figures.
+const figureName, figureCells = 12, 9
+
+// gravity is what the hydrometer will say, on the first day and with all in.
+func (p mustPane) gravity(add func(what, figure, note string), say words.Words) {
+	f := p.figures
+	first := "nothing yet floats a hydrometer"
+	if f.First.SG != 0 {
+		first = say.FineGravity(f.First.SG)
+	}
+	if f.First.SG != 0 && say.FineGravity(f.First.SG) == say.FineGravity(f.Whole.SGAllOut) {
+		add("gravity", first, "")
+		return
+	}
+	add("gravity", say.FineGravity(f.Whole.SGAllOut), "all in, juice out")
+	add("first day", first, "")
+}
+
+// roomText is the volume against the vessel.
+func (p mustPane) roomText(say words.Words) string {
+	holds := p.row.Vessel.Capacity
+	switch {
+	case holds == 0:
+		return ""
+	case p.figures.Whole.Volume > holds:
+		return "of " + say.Volume(holds) + ": too much"
+	}
+	return fmt.Sprintf("%.0f %% of %s", 100*float64(p.figures.Whole.Volume/holds), say.Volume(holds))
+}
+
+// yeasts is what each group of yeast would leave, the weakest first: a line each, or
+// on a narrow screen one after the other.
+func (p mustPane) yeasts(w int, narrow bool, say words.Words, st *Styles) []string {
+	title := st.Muted.Render("yeast stands     SG   makes  leaves")
+	var each []string
+	if narrow {
+		each = append(each, st.Muted.Render("yeast leaves"))
+	}
+	for _, y := range p.figures.Left {
+		stands := fmt.Sprintf("%.4g%%", float64(y.Tolerance))
+		text := fmt.Sprintf("%-7s %5s  %s  %s  %s", cut(string(y.Yeast), 7), stands, say.FineGravity(y.Figures.SG), fitRight(say.ShortStrength(y.Figures.Strength), 5), leftText(y, say))
+		if narrow {
+			text = string(y.Yeast) + " " + say.Gravity(y.Figures.SG) + " " + leftText(y, say)
+		}
+		if y.Yeast == p.recipe.Yeast {
+			text = st.Key.Render(p.opts.Glyphs.Pointer) + st.Strong.Render(text)
+		} else if !narrow {
+			text = " " + text
+		}
+		each = append(each, text)
+	}
+	if narrow {
+		return flow(each, w, "  ")
+	}
+	for i := range each {
+		each[i] = cut(" "+each[i], w)
+	}
+	return append([]string{"  " + title}, each...)
+}
+
+// leftText says how sweet a yeast leaves it.
+func leftText(y model.YeastLeft, say words.Words) string {
+	if y.Figures.Sugar < 1 {
+		return "dry"
+	}
+	return say.PerLitre(y.Figures.Sugar)
+}
+
+// feeding is what is held back and when it goes in.
+func (p mustPane) feeding(add func(what, figure, note string), say words.Words) {
+	if len(p.figures.Feeds) == 0 {
+		return
+	}
+	marks := make([]string, len(p.figures.Feeds))
+	for i, d := range p.figures.Feeds {
+		marks[i] = say.Gravity(d.Mark)
+	}
+	add("feed", DosesText(p.figures.Feeds[0].Parts, say), "")
+	add("  at", strings.Join(marks, ", "), "")
+}
+
+// nitrogen is what the yeast wants against what is there.
+func (p mustPane) nitrogen(add func(what, figure, note string)) {
+	f := p.figures
+	want, ok := f.NitrogenWanted(calc.MediumNeed)
+	if !ok {
+		return
+	}
+	least, _ := f.NitrogenWanted(calc.LeastNeed)
+	high, _ := f.NitrogenWanted(calc.HighNeed)
+	add("nitrogen", fmt.Sprintf("%.0f mg/L", float64(want)), fmt.Sprintf("wanted (%.0f to %.0f)", float64(min(least, want)), float64(high)))
+	there := "next to none"
+	if n := f.Nitrogen; n.High >= 1 {
+		there = fmt.Sprintf("%.0f to %.0f mg/L", n.Low, n.High)
+	}
+	unknown := ""
+	if names := f.Nitrogen.Unknown; len(names) > 0 {
+		unknown = "not known of " + strings.Join(names, ", ")
+		if f.Nitrogen.High < 1 {
+			there, unknown = "not known", "of "+strings.Join(names, ", ")
+		}
+	}
+	add("  there", there, unknown)
+}
+
+// acids is what the fruit may bring, as a guess.
+func (p mustPane) acids(add func(what, figure, note string)) {
+	f := p.figures
+	if f.PH.Known() {
+		note := "guess by the fruit"
+		if f.PH.Share < 0.99 {
+			note = fmt.Sprintf("guess by %.0f %% of it", 100*f.PH.Share)
+		}
+		add("pH", fmt.Sprintf("%.1f to %.1f", f.PH.Low, f.PH.High), note)
+	} else {
+		add("pH", "not known", "measure it")
+	}
+	if f.Acid.Known() {
+		add("acid", fmt.Sprintf("%.1f to %.1f g/L", f.Acid.Low, f.Acid.High), "from fruit")
+	}
+}
+
+// cost is what it costs, as far as prices are known.
+func (p mustPane) cost(add func(what, figure, note string)) {
+	cost, unknown := p.recipe.Cost(p.settings.Prices)
+	switch {
+	case cost == 0:
+	case len(unknown) == 0:
+		add("cost", fmt.Sprintf("%.2f", cost), "")
+	default:
+		add("cost", fmt.Sprintf("%.2f", cost), "and "+strings.Join(unknown, ", "))
+	}
+}

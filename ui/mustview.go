@@ -1,0 +1,220 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
+
+// mustBesideFrom is the width from which the figures stand beside the ingredients
+// instead of under them; an ingredient's line has no use for more than mustListMost.
+const (
+	mustBesideFrom = 76
+	mustListMost   = 60
+	mustListLeast  = 37
+)
+
+// view draws the builder in w by h cells.
+func (p mustPane) view(w, h int, say words.Words, st *Styles) []string {
+	lines := []string{rule(p.opts.Glyphs.text(p.title()), w, p.opts.Glyphs, st)}
+	if p.typing != mustTypesNothing {
+		lines = append(lines, p.lineView(w, st)...)
+	}
+	if p.told != "" {
+		style := st.Good.Render
+		if p.bad {
+			style = st.Bad.Render
+		}
+		lines = append(lines, indented(wrap(p.opts.Glyphs.text(p.told), w-4), style)...)
+	}
+	room := h - len(lines)
+	if p.typing == mustTypesStuff {
+		return padLines(append(lines, p.foundView(w, room, st)...), w, h)
+	}
+	if w >= mustBesideFrom {
+		left := min(mustListMost, max(mustListLeast, w*2/5))
+		list := p.list(left, room, say, st)
+		list = append(list, p.warnings(left, room-len(list), say, st)...)
+		return padLines(append(lines, beside(padLines(list, left, room), p.figuresView(w-left-gutter, room, false, say, st), repeat(" ", gutter))...), w, h)
+	}
+	list := p.list(w, room/2, say, st)
+	figures := p.figuresView(w, h, true, say, st)
+	warnings := p.warnings(w, h, say, st)
+	over := len(lines) + len(list) + len(figures) + len(warnings) - h
+	if over > 0 && len(p.recipe.Items) > 0 { // the steps can be found out
+		list, over = list[:len(list)-1], over-1
+	}
+	if over > 0 { // cautions before what tells least
+		figures = figures[:max(min(5, len(figures)), len(figures)-over)]
+	}
+	lines = append(lines, list...)
+	return padLines(append(append(lines, figures...), warnings...), w, h)
+}
+
+// title says what is built, and for which vessel.
+func (p mustPane) title() string {
+	title := "Must"
+	if p.recipe.Name != "" {
+		title += " " + p.recipe.Name
+	}
+	title += ", " + string(p.recipe.Drink)
+	if p.row.Vessel.ID == 0 {
+		return title
+	}
+	title += " for " + p.row.Vessel.Label
+	if !p.row.Empty() {
+		title += " (taken)"
+	}
+	return title
+}
+
+// lineView is what is being typed, with what it may be.
+func (p mustPane) lineView(w int, st *Styles) []string {
+	name, hint := "", ""
+	switch p.typing {
+	case mustTypesStuff:
+		name, hint = "put in", "letters of what to look for"
+	case mustTypesWish:
+		name, hint = p.rowName(p.at), "1.5kg; or as much as makes 1.095 or 12%; or 19L, all topped up with water to that"
+	case mustTypesHolding:
+		name, hint = "hold back", "40% in 3 at 1.010: a share, in how many doses, and when the last goes in; 0 for none"
+	case mustTypesScale:
+		name, hint = "scale to", "a volume, 19L"
+		if v := p.row.Vessel; v.Capacity > 0 {
+			hint += fmt.Sprintf("; empty: what %s has room for, %.1f L", v.Label, float64(model.RoomFor(v)))
+		}
+	case mustTypesPrice:
+		name, hint = "price", "what a kilogram costs; empty: not known"
+	case mustTypesName:
+		name, hint = "name", "under which to keep the recipe"
+	case mustTypesStart:
+		name, hint = "name", "of the batch"
+	}
+	g := p.opts.Glyphs
+	in := p.line
+	name = cut(g.text(name), 12)
+	in.Width = max(8, w-width(name)-5)
+	return append([]string{"  " + st.Muted.Render(name) + " " + in.View()}, indented(wrap(g.text(hint), w-4), st.Muted.Render)...)
+}
+
+// foundView lists what the larder has by the letters typed.
+func (p mustPane) foundView(w, h int, st *Styles) []string {
+	g := p.opts.Glyphs
+	if len(p.found) == 0 {
+		return []string{"  " + st.Muted.Render("nothing in the handbook is called that")}
+	}
+	var lines []string
+	first := max(0, min(p.foundAt-h/2, len(p.found)-h))
+	for i := first; i < min(first+max(0, h), len(p.found)); i++ {
+		s := p.found[i]
+		about := s.Sweetener.Form
+		if s.IsFruit() {
+			about = s.Fruit.Group + ", " + s.Fruit.Form
+		}
+		pointer, name := "  ", st.Plain.Render(fit(g.text(s.Name()), 26))
+		if i == p.foundAt {
+			pointer, name = st.Key.Render(g.Pointer)+" ", st.Chosen.Render(fit(g.text(s.Name()), 26))
+		}
+		lines = append(lines, pointer+name+" "+st.Muted.Render(cut(g.text(about), w-30)))
+	}
+	return lines
+}
+
+// rowName says the i-th ingredient and what is done to it.
+func (p mustPane) rowName(i int) string {
+	if i >= len(p.recipe.Items) {
+		return "water"
+	}
+	it := p.recipe.Items[i]
+	name := it.Stuff.Name()
+	if it.Stuff.IsFruit() && it.Stuff.Fruit.Fruit.HalfTime > 0 {
+		name += map[bool]string{true: ", crushed", false: ", whole"}[it.Crushed]
+	}
+	return name
+}
+
+// rowNote says what an ingredient is solved for, or that it was prepared.
+func (p mustPane) rowNote(i int, say words.Words) string {
+	aim, prepared := p.recipe.WaterAim, false
+	if i < len(p.recipe.Items) {
+		aim, prepared = p.recipe.Items[i].Aim, p.recipe.Items[i].Prepared
+	}
+	switch {
+	case aim.Set():
+		return "to " + aim.Text()
+	case i == len(p.recipe.Items) && p.recipe.Fill > 0:
+		return "to " + say.Volume(p.recipe.Fill)
+	case prepared:
+		return "prepared"
+	}
+	return ""
+}
+
+// list is the ingredients, water last, in at most h lines of w cells.
+func (p mustPane) list(w, h int, say words.Words, st *Styles) []string {
+	g := p.opts.Glyphs
+	const massCells, noteCells = 9, 9
+	name := w - 2 - massCells - noteCells - 2
+	var lines []string
+	n := len(p.recipe.Items) + 1
+	h = max(2, h-2)
+	first := max(0, min(p.at-h/2, n-h))
+	for i := first; i < min(first+h, n); i++ {
+		mass, note := p.recipe.Water, p.rowNote(i, say)
+		if i < n-1 {
+			mass = p.recipe.Items[i].Mass
+		}
+		amount := say.Mass(mass)
+		if p.err != nil && strings.HasPrefix(note, "to ") {
+			amount = "?" // what it would be is what cannot be worked out
+		}
+		label := fit(g.text(p.rowName(i)), name)
+		pointer := "  "
+		if i == p.at {
+			pointer, label = st.Key.Render(g.Pointer)+" ", st.Chosen.Render(label)
+		}
+		lines = append(lines, pointer+label+" "+st.Strong.Render(fitRight(amount, massCells))+" "+st.Muted.Render(fit(note, noteCells)))
+	}
+	if n == 1 {
+		return append(lines, indented(wrap(p.keys.Add.Help().Key+" puts in honey, sugar, fruit or juice.", w-4), st.Muted.Render)...)
+	}
+	fine, coarse := p.steps()
+	return append(lines, "  "+st.Muted.Render(cut(fmt.Sprintf("one step %s, a large one %s", say.Mass(fine), say.Mass(coarse)), w-2)))
+}
+
+// tightText is said of a vessel that is filled too far for what a must does in it.
+const tightText = "Little room: a young must foams and lifts its fruit. Common practice leaves a sixth of the vessel free; use a larger one, or have a blow-off tube."
+
+// warnings are what to think of before it is made, each once.
+func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
+	g := p.opts.Glyphs
+	var lines []string
+	add := func(text string, style func(...string) string) {
+		lines = append(lines, indented(wrap(g.text(text), w-4), style)...)
+	}
+	if p.err != nil {
+		return nil // told in place of the figures
+	}
+	f := p.figures
+	switch f.Fit(p.row.Vessel) {
+	case model.TooMuch:
+		add(fmt.Sprintf("Does not fit: %s holds %s.", p.row.Vessel.Label, say.Volume(p.row.Vessel.Capacity)), st.Bad.Render)
+	case model.Tight:
+		add(tightText, st.Warn.Render)
+	}
+	for _, c := range p.recipe.Cautions() {
+		add(c, st.Warn.Render)
+	}
+	if f.Sour() || f.Flat() {
+		add(fmt.Sprintf("pH %.1f to %.1f by the fruit: measure it. Below about 3.2 yeast slows, above 3.8 a drink spoils easily (common practice).", f.PH.Low, f.PH.High), st.Warn.Render)
+	}
+	if err := f.FeedsErr(); err != nil {
+		add(words.PlainError(err), st.Warn.Render)
+	}
+	if f.Whole.Starch >= 10 {
+		add(say.Mass(f.Whole.Starch)+" of starch, which is no sugar to yeast as it is.", st.Warn.Render)
+	}
+	return lines[:max(0, min(len(lines), h))]
+}
