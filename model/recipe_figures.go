@@ -200,7 +200,7 @@ func (f RecipeFigures) Fit(v Vessel) Fit {
 		return Fits
 	case f.Whole.Volume > v.Capacity*1.001:
 		return TooMuch
-	case f.Whole.Volume > v.Capacity*fullest:
+	case f.Whole.Volume > RoomFor(v)*1.001: // a must scaled to just that is not too full
 		return Tight
 	}
 	return Fits

@@ -375,6 +375,16 @@ func TestRecipe_Fit(t *testing.T) {
 			t.Errorf("10 L in %v L: %v, want %v", capacity, got, want)
 		}
 	}
+	for _, capacity := range []calc.Litre{5, 15, 23} {
+		v := Vessel{Capacity: capacity}
+		s, err := r.Scaled(RoomFor(v))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := figuresOf(t, s).Fit(v); got != Fits {
+			t.Errorf("scaled to what %v L have room for, it is %v", capacity, got)
+		}
+	}
 	if !f.Sour() || f.Flat() == (f.PH.High <= 3.8) {
 		t.Errorf("damsons of pH 2.9 give %+v: sour %v, flat %v", f.PH, f.Sour(), f.Flat())
 	}

@@ -134,6 +134,9 @@ func (p mustPane) steps() (fine, coarse calc.Gram) {
 	if it, ok := p.item(); ok && !it.Stuff.IsFruit() {
 		perLitre = 5
 	}
+	if it, ok := p.item(); ok && !it.Stuff.IsFruit() && it.Stuff.Sweetener.Intense() {
+		perLitre /= float64(it.Stuff.Sweetener.Ingredient.PerGram.Sweetness())
+	}
 	step := roundToScale(perLitre * max(0.1, p.volume()))
 	return calc.Gram(step), calc.Gram(10 * step)
 }
@@ -314,7 +317,7 @@ func (a app) askStartNamed(name string) (tea.Model, tea.Cmd) {
 	if p.figures.Fit(p.row.Vessel) == model.Tight {
 		cautions = append(cautions, tightText)
 	}
-	p.typing, p.told = mustTypesNothing, ""
+	p.typing, p.told, p.recipe.Name = mustTypesNothing, "", name // kept, whatever comes of it
 	yeast := "without yeast yet"
 	if p.recipe.Yeast != "" {
 		yeast = "with " + yeastText(p.recipe.Yeast)

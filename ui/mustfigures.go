@@ -16,7 +16,7 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 		return indented(wrap(p.opts.Glyphs.text(words.PlainError(p.err)), w-4), st.Bad.Render)
 	}
 	f := p.figures
-	if f.Whole.Volume == 0 {
+	if f.Whole.Volume == 0 || len(p.recipe.Items) == 0 {
 		return nil
 	}
 	var lines []string

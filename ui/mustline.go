@@ -99,9 +99,6 @@ func (p *mustPane) pick() {
 	p.typing, p.told = mustTypesNothing, ""
 	p.recipe = r
 	_, coarse := p.steps()
-	if !s.IsFruit() && s.Sweetener.Intense() {
-		coarse = 1
-	}
 	p.try(r.With(p.at, coarse))
 }
 

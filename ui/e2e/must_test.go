@@ -1,11 +1,14 @@
 package e2e
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
 	"cellar.local/glassrow/data"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/uitest"
 )
 
 // Ensure that a must is built from the handbook, kept, found again, scaled, and started
@@ -84,4 +87,33 @@ func batchNamed(t *testing.T, s *data.Store, name string) model.Batch {
 	}
 	t.Fatalf("no batch is called %s", name)
 	return model.Batch{}
+}
+
+// forgetful is a store that keeps no recipe and starts no batch.
+type forgetful struct{ ui.Store }
+
+func (forgetful) KeepRecipe(model.Recipe) error { return errors.New("the disk is full; make room") }
+
+func (forgetful) StartBatch(model.Batch) (model.Batch, error) {
+	return model.Batch{}, errors.New("the disk is full; make room")
+}
+
+// Ensure that nothing typed is lost when it cannot be written.
+func TestMust_SurvivesAFullDisk(t *testing.T) {
+	path := newDemo(t)
+	real, err := data.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := options(t, &clock{evening})
+	o.Store = forgetful{real}
+	s := session{uitest.Start(t, ui.New(o), 80, 24), real, nil}
+	selectLabel(s, "N6")
+	s.Press("i", "n").Type("honey").Press("enter").Press("enter").Type("Marsh").Press("enter").See("Start Marsh in N6").Press("n").See("Must Marsh")
+	s.Press("w", "ctrl+u").Type("Creek").Press("enter").See("not written: the disk is full; make room", "name Creek").Press("esc")
+	s.Press("enter").See("Start Creek in N6").Press("y").See("not written", "honey", "Must Creek").DontSee("has begun")
+	s.Press("right").See("honey").Fits()
+	for _, size := range [][2]int{{180, 50}, {111, 31}, {76, 20}, {60, 15}, {40, 12}, {20, 5}} {
+		s.Resize(size[0], size[1]).Fits().Press("n").Fits().Press("esc", "t").Fits().Press("esc", "o").Fits().Press("esc", "?").Fits().Press("esc")
+	}
 }
