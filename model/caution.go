@@ -174,12 +174,20 @@ func (b Batch) wentIn() []ingoing {
 	portion := func(e Entry, p Portion) {
 		out = append(out, ingoing{name: p.Ingredient.Name, holds: p.Ingredient.PerGram, entry: e})
 	}
+	fruit := func(e Entry, f calc.FruitPortion) {
+		out = append(out, ingoing{name: f.Fruit.Name, holds: f.Fruit.Juice, entry: e})
+	}
 	for _, e := range b.Live() {
 		switch body := e.Body.(type) {
 		case Must:
 			for _, p := range body.Ingredients {
 				portion(e, p)
 			}
+			for _, f := range body.Fruit {
+				fruit(e, f)
+			}
+		case Fruited:
+			fruit(e, body.Portion)
 		case Addition:
 			portion(e, body.Portion)
 		case Note: // not that of a reading, which says how it smells

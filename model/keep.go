@@ -39,6 +39,9 @@ func (b Batch) Safeguards(s State) (Safeguards, error) {
 	if s.hasFood() || !g.Finished {
 		g.Left = s.Figures.Fermentable
 	}
+	if s.Figures.Volume > 0 {
+		g.Left += calc.GramPerLitre(s.LateSugar) / calc.GramPerLitre(s.Figures.Volume) // it may be out by now
+	}
 	for _, e := range b.Live() {
 		switch body := e.Body.(type) {
 		case Rack:

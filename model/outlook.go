@@ -80,7 +80,7 @@ func (s *State) nothingAhead() string {
 
 // stage is a ferment from one event to the next, as the model sees it.
 type stage struct {
-	state    State // just after the event that begins it
+	state    State // just after the event that begins it; its liquid with the juice to come
 	from, to time.Time
 	readings []calc.TimedGravity // hours since from
 	first    bool                // it begins with the pitch
@@ -102,7 +102,7 @@ func stagesOf(b Batch, now *State) ([]stage, error) {
 			break
 		}
 		if m, ok := e.Body.(Must); ok {
-			known = len(m.Ingredients) > 0
+			known = len(m.Ingredients) > 0 || len(m.Fruit) > 0
 		}
 		if e.At.After(now.Pitched) && isEvent(e.Body) && (len(cuts) == 0 || e.At.After(cuts[len(cuts)-1])) {
 			cuts = append(cuts, e.At)
@@ -131,6 +131,9 @@ func stagesOf(b Batch, now *State) ([]stage, error) {
 			st.to = cuts[i+1]
 		}
 		st.read(now.Curve, at)
+		if st.state.Liquid = at.soaked(st.to); i+1 == len(cuts) {
+			st.state.Liquid = at.soaked(endOfTime)
+		}
 		stages[i] = st
 	}
 	return stages, nil
@@ -139,7 +142,7 @@ func stagesOf(b Batch, now *State) ([]stage, error) {
 // isEvent reports whether the model restarts from an entry.
 func isEvent(b Body) bool {
 	switch b.(type) {
-	case Addition, Rack, Pitch:
+	case Addition, Rack, Pitch, Fruited, Press:
 		return true
 	}
 	return false

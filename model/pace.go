@@ -17,13 +17,13 @@ type look struct {
 // the first. Additions are not among them, since nothing was read.
 func (s State) looks() []look {
 	var out []look
-	added := 0.0
+	added := 0.0 // by what was stirred in, and by fruit
 	for _, p := range s.Curve {
 		if !p.At.After(s.Pitched) {
 			out = []look{{s.Pitched, p.SG.Points(), p.SG.Points()}}
 			continue
 		}
-		added += p.added
+		added += p.added + p.juice
 		if !p.Computed {
 			out = append(out, look{p.At, p.SG.Points() - added, p.SG.Points()})
 		}

@@ -27,6 +27,10 @@ type player struct {
 	pitchComes bool        // there is a pitch in the journal
 	altered    bool        // something that changes gravity was added after the pitch
 	solids     calc.Liquid // what the must was made of
+
+	// What fruit gave since the last point of the curve.
+	juicePoints float64
+	juiceSugar  calc.Gram
 }
 
 func (p *player) play(e Entry) error {
@@ -35,6 +39,11 @@ func (p *player) play(e Entry) error {
 		return err
 	}
 	s.lastEntry = e.At
+	if touches(e.Body) {
+		if err := p.soak(e.At); err != nil {
+			return err
+		}
+	}
 	switch body := e.Body.(type) {
 	case Must:
 		return p.must(e, body)
@@ -42,6 +51,9 @@ func (p *player) play(e Entry) error {
 		s.nutrients = s.nutrients || mentionsNutrients(body.Text)
 	case Pitch:
 		if s.Pitched.IsZero() {
+			if err := p.computed(e); err != nil {
+				return err
+			}
 			s.Pitched = e.At
 		}
 		s.unpitched = false
@@ -58,16 +70,22 @@ func (p *player) play(e Entry) error {
 	case Addition:
 		p.mark(e)
 		return p.addition(e, body)
-	case Rack:
+	case Fruited:
+		p.mark(e)
+		return p.putsFruit(e, body)
+	case Press:
+		p.mark(e)
+		return p.takesFruitOut(e, body.Volume)
+	case Rack: // which leaves the fruit behind
 		s.Vessel, s.racked = body.To, e.At
 		p.mark(e)
-		return p.keep(body.Volume)
+		return p.takesFruitOut(e, body.Volume)
 	case Bench:
 		return p.draw(body.Drawn())
 	case Bottle:
 		s.Bottles += body.Count
 		p.mark(e)
-		return p.bottle(body)
+		return p.bottle(e, body)
 	}
 	return nil
 }
@@ -116,14 +134,22 @@ func (p *player) must(e Entry, m Must) error {
 		return err
 	}
 	p.solids = liquid.Solids()
+	s.steeped = e.At
+	for _, f := range m.Fruit {
+		s.steeping = append(s.steeping, steeping{portion: f, in: e.At})
+	}
 	s.Curve = append(s.Curve, Point{At: e.At, SG: s.Original, Entry: e.ID, Computed: m.Gravity == 0, Liquid: liquid})
 	return nil
 }
 
 // Liquid returns the must as a liquid: its ingredients made up with water to
 // the volume or, when a gravity was read, the extract of that gravity, shared
-// out as in the ingredients or as is typical of the drink.
+// out as in the ingredients or as is typical of the drink. Of fruit it is what is out
+// when the must is made.
 func (m Must) Liquid(d Drink) (calc.Liquid, error) {
+	if len(m.Fruit) > 0 {
+		return m.fruitLiquid(d)
+	}
 	var poured calc.Liquid
 	for _, p := range m.Ingredients {
 		poured = poured.Plus(p.Liquid())
@@ -153,8 +179,10 @@ func (p *player) reading(e Entry, r Reading) error {
 	if s.Pitched.IsZero() && !p.beganByItself(e.At, sg) {
 		s.Last = e
 		err := p.correctMust(sg)
-		s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Liquid: s.Liquid})
-		return err
+		if err != nil {
+			return err
+		}
+		return p.point(Point{At: e.At, SG: sg, Entry: e.ID, Liquid: s.Liquid})
 	}
 	got, err := p.rule.ToGravity(p.anchor, sg)
 	if err != nil {
@@ -172,9 +200,8 @@ func (p *player) reading(e Entry, r Reading) error {
 		}
 	}
 	s.Last = e
-	s.Curve = append(s.Curve, Point{At: e.At, SG: sg, Entry: e.ID, Liquid: got.Liquid})
 	s.Liquid, s.Unexplained = got.Liquid, got.Unexplained
-	return nil
+	return p.point(Point{At: e.At, SG: sg, Entry: e.ID, Liquid: got.Liquid})
 }
 
 // feel keeps what a reading says besides the gravity.
@@ -202,7 +229,7 @@ const (
 func (p *player) beganByItself(at time.Time, sg calc.SG) bool {
 	s := &p.state
 	before := s.Curve[len(s.Curve)-1]
-	fall := before.SG.Points() - sg.Points()
+	fall := before.SG.Points() + p.juicePoints - sg.Points()
 	enough := unpitchedPoints
 	if before.Computed || p.pitchComes {
 		enough = unpitchedUnsure
@@ -254,8 +281,10 @@ func (p *player) addition(e Entry, a Addition) error {
 	if s.Pitched.IsZero() {
 		s.Original = after.SG
 	}
-	s.Curve = append(s.Curve, Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true, Liquid: s.Liquid,
-		added: after.SG.Points() - before.SG.Points()})
+	if err := p.point(Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true, Liquid: s.Liquid,
+		added: after.SG.Points() - before.SG.Points()}); err != nil {
+		return err
+	}
 	p.altered = p.altered || !s.Pitched.IsZero() && math.Abs(after.SG.Points()-before.SG.Points()) > 0.1
 
 	s.keptSweet = min(s.keptSweet, before.Fermentable) * calc.GramPerLitre(before.Volume/after.Volume)
@@ -331,8 +360,11 @@ func (p *player) food() calc.GramPerLitre {
 	return calc.GramPerLitre(grams)/calc.GramPerLitre(s.Figures.Volume) - s.keptSweet
 }
 
-func (p *player) bottle(b Bottle) error {
+func (p *player) bottle(e Entry, b Bottle) error {
 	drawn := calc.Litre(float64(b.Count)) * b.Size
+	if err := p.squeeze(e.At, drawn); err != nil {
+		return err
+	}
 	now, err := p.state.Liquid.Volume()
 	if err != nil {
 		return err
@@ -341,7 +373,7 @@ func (p *player) bottle(b Bottle) error {
 		return fmt.Errorf("%d bottles hold %.4g L, the vessel %.4g L: %w", b.Count, float64(drawn), float64(now), ErrInvalid)
 	}
 	if !b.Rest || drawn >= now {
-		p.state.Vessel = 0
+		p.state.Vessel, p.state.steeping = 0, nil
 		return nil
 	}
 	return p.keep(now - drawn)

@@ -25,6 +25,9 @@ type State struct {
 	SugarPM     calc.GramPerLitre // half-width of the likely range of the fermentable sugar
 	Unexplained calc.GramPerLitre // extract in the last reading that nothing explains
 
+	LateSugar calc.Gram  // still inside the fruit in the vessel, when the drink was last touched
+	FruitRoom calc.Litre // that this fruit takes up, its juice included
+
 	Curve   []Point // gravity over time
 	Marks   []Mark  // events worth showing on a chart
 	Last    Entry   // the last reading with a gravity; ID 0: none
@@ -49,6 +52,9 @@ type State struct {
 	nutrients    bool              // the journal speaks of food for the yeast
 	movesSince   time.Time         // when it last stood before it moved again
 	stillDays    float64           // over which a batch that stands did not move
+	steeping     []steeping        // fruit in the vessel
+	steeped      time.Time         // until when its juice is in Liquid
+	juiced       bool              // juice came out of fruit after the pitch
 	notStarted   bool              // the yeast should have begun by the last reading
 }
 
@@ -60,7 +66,9 @@ type Point struct {
 	Computed bool        // worked out after an addition, not read
 	Liquid   calc.Liquid // what was in the vessel then
 
-	added float64 // points by which an addition just then changed it
+	added      float64           // points by which an addition just then changed it
+	juice      float64           // points by which fruit changed it since the point before
+	juiceSugar calc.GramPerLitre // that it gave since then
 }
 
 // Mark is an event on the time axis of a chart.
@@ -134,7 +142,7 @@ func (p *player) measure() error {
 		s.SugarPM = calc.SugarPlusMinus(extract, calc.HydrometerPlusMinus, calc.HydrometerPlusMinus)
 	}
 	s.sureFood = p.food()
-	return nil
+	return s.measureFruit()
 }
 
 // naive works out the strength that the first and the last gravity alone give, by the
@@ -170,8 +178,13 @@ func (s State) NaiveMisleads() string {
 		return ""
 	}
 	why := "which leaves out the sugar that came after the first reading"
-	if off < 0 {
+	switch {
+	case off < 0 && s.juiced:
+		why = "which takes for fermented what the juice of the fruit thinned"
+	case off < 0:
 		why = "which takes for fermented what was thinned"
+	case s.juiced:
+		why = "which leaves out the sugar that came out of the fruit after the first reading"
 	}
 	return fmt.Sprintf("%.3f and %.3f alone would make %.1f %% vol, %s", float64(s.Original), float64(s.SG()), float64(s.Naive), why)
 }

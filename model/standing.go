@@ -120,6 +120,9 @@ func (s *State) verdict() Verdict {
 	}
 	all, odd := withoutOdd(s.looks())
 	v := s.judgeLooks(all)
+	if said := s.givenByFruit(all); said != "" && v.Standing != Rising {
+		v.Evidence = append(v.Evidence, said)
+	}
 	for _, o := range odd {
 		v.Evidence = append(v.Evidence, fmt.Sprintf("left out: %.3f of %s, far from the readings around it",
 			1+o.read/1000, o.at.Format("2 Jan")))

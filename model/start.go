@@ -24,9 +24,9 @@ func CheckStart(b Batch, v Vessel) error {
 	case err != nil:
 		return fmt.Errorf("%w: %w", err, ErrInvalid)
 	}
-	if s.Figures.Volume > v.Capacity*1.001 {
+	if s.InVessel() > v.Capacity*1.001 {
 		return fmt.Errorf("%.1f L of must does not fit: %s holds %.1f L: %w",
-			float64(s.Figures.Volume), v.Label, float64(v.Capacity), ErrInvalid)
+			float64(s.InVessel()), v.Label, float64(v.Capacity), ErrInvalid)
 	}
 	return nil
 }

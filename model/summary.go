@@ -34,7 +34,9 @@ type Summary struct {
 	SG        calc.SG
 	Strength  calc.PercentVol
 	PlusMinus calc.PercentVol
-	Volume    calc.Litre
+	Volume    calc.Litre // of the drink
+	LateSugar calc.Gram  // still inside the fruit; see [State]
+	FruitRoom calc.Litre
 	Sketch    []calc.SG // the curve at SketchWidth even steps of time
 
 	// Outlook is the forecast without its curve; nil when nobody has worked it out yet,
@@ -69,6 +71,7 @@ func Summarise(b Batch) Summary {
 	}
 	sum.Original, sum.SG = s.Original, s.SG()
 	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
+	sum.LateSugar, sum.FruitRoom = s.LateSugar, s.FruitRoom
 	sum.Sketch = sketch(s.Curve)
 	return sum
 }

@@ -13,6 +13,7 @@ type Trial struct {
 	Sweetener     Sweetener   // the only one, or the first of two
 	Mass          calc.Gram   // of all that is stirred in
 	Parts         []Dose      // what that is
+	FruitRoom     calc.Litre  // taken up by fruit in the vessel
 
 	// Refermented is what would be left if living yeast went through all that it
 	// can use, up to its tolerance.
@@ -33,7 +34,7 @@ func Try(s State, d Drink, sw Sweetener, mass calc.Gram) (Trial, error) {
 
 // TryDoses is [Try] for several sweeteners at once; there has to be one.
 func TryDoses(s State, d Drink, doses ...Dose) (Trial, error) {
-	t := Trial{Before: s.Figures, Sweetener: doses[0].Sweetener, Parts: doses, Liquid: s.Liquid}
+	t := Trial{Before: s.Figures, Sweetener: doses[0].Sweetener, Parts: doses, Liquid: s.Liquid, FruitRoom: s.FruitRoom}
 	for _, p := range doses {
 		t.Mass += p.Mass
 		t.Liquid = t.Liquid.Plus(p.Sweetener.Ingredient.Amount(p.Mass))
@@ -61,7 +62,9 @@ func (t Trial) Name() string {
 }
 
 // Overflow returns by how much the vessel would run over; zero when it holds.
-func (t Trial) Overflow(v Vessel) calc.Litre { return max(0, t.After.Volume-v.Capacity) }
+func (t Trial) Overflow(v Vessel) calc.Litre {
+	return max(0, t.After.Volume+t.FruitRoom-v.Capacity)
+}
 
 // Entry returns the addition to write down, of a trial with one sweetener.
 func (t Trial) Entry() Addition { return sweetening(Dose{t.Sweetener, t.Mass}) }

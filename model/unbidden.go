@@ -22,6 +22,8 @@ func (s *State) rising(all []look, up float64) Verdict {
 	above := "with nothing added"
 	if s.addedBetween(from.at, last.at) {
 		above = "beyond what was added"
+	} else if s.gaveBetween(from.at, last.at) >= noticeableSugar {
+		above = "beyond what the fruit should have given"
 	}
 	v := Verdict{Standing: Rising, Evidence: []string{fmt.Sprintf("%s up in %s %s", points(up), daysText(daysBetween(from.at, last.at)), above)}}
 	v.RuledOut = []string{"the yeast: it can only lower a gravity"}
@@ -78,7 +80,7 @@ func (s *State) restarting(c course, still stretch, isStill bool) (Verdict, bool
 		said = "since it was stabilised: that did not hold"
 	} else if stood, ok := c.stoodBefore(still, isStill); ok && s.fed.Before(all[stood.from].at) {
 		fall, past = stood.level-last.points, daysBetween(all[stood.to].at, last.at)
-		if s.hadFoodBefore(fall) {
+		if s.hadFoodBefore(fall) || s.fruitFeeds(all[stood.from].at, last.at, fall) {
 			return Verdict{}, false
 		}
 		said = fmt.Sprintf("after it had stood still for %s", daysText(daysBetween(all[stood.from].at, all[stood.to].at)))
@@ -104,6 +106,12 @@ func (s *State) restarting(c course, still stretch, isStill bool) (Verdict, bool
 	}
 	v.Decides, v.Question = last.at.Add(days(2)), "whether it goes on"
 	return v, true
+}
+
+// fruitFeeds reports whether fruit gave the sugar for half of a fall or more: its yeast
+// goes on with what it is given, as meant.
+func (s *State) fruitFeeds(from, to time.Time, fall float64) bool {
+	return s.gaveBetween(from, to) >= calc.GramPerLitre(fall*sugarEatenPerPoint/2)
 }
 
 // readingsBelow returns how many of the last looks in a row lie at a gravity or below.

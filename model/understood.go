@@ -69,6 +69,7 @@ const endOfIDs EntryID = math.MaxUint64
 
 // surprise says what is odd about the step from the last gravity to this one.
 func (u Understood) surprise(last Point, after State) string {
+	rise := u.Change - after.Curve[len(after.Curve)-1].juice
 	switch {
 	case after.Pitched.IsZero():
 		if math.Abs(u.Change) >= surprisingMust {
@@ -77,6 +78,9 @@ func (u Understood) surprise(last Point, after State) string {
 		}
 	case after.unpitched && last.At.Equal(after.Pitched):
 		return fmt.Sprintf("%.0f points down, though no yeast is in the journal", -u.Change)
+	case rise >= surprisingRise && after.gave():
+		return fmt.Sprintf("%.0f points up, of which the fruit should have made %.0f", u.Change, u.Change-rise)
+	case u.Change >= surprisingRise && after.gave(): // what the fruit gives
 	case u.Change >= surprisingRise && last.Computed:
 		return fmt.Sprintf("%.0f points above what was added comes to", u.Change)
 	case u.Change >= surprisingRise:
