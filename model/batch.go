@@ -78,7 +78,8 @@ func (b Batch) checkVoids() error {
 }
 
 // LastUndoable returns the entry that an undo would strike out: the one written
-// last that still counts. The must itself cannot be undone.
+// last that still counts. The must itself cannot be undone, unless it came with a
+// part that was split off.
 func (b Batch) LastUndoable() (Entry, bool) {
 	var last Entry
 	for _, e := range b.Live() {
@@ -87,6 +88,29 @@ func (b Batch) LastUndoable() (Entry, bool) {
 		}
 	}
 	return last, last.ID != 0
+}
+
+// Deed returns the entries that count and were written together with e.
+func (b Batch) Deed(e Entry) []Entry {
+	if e.Deed == 0 {
+		return []Entry{e}
+	}
+	var all []Entry
+	for _, other := range b.Live() {
+		if other.Deed == e.Deed {
+			all = append(all, other)
+		}
+	}
+	return all
+}
+
+// Undone reports whether this was split off another batch and all of it struck out
+// again. It is no batch any more.
+func (b Batch) Undone() bool {
+	if len(b.Live()) > 0 || b.checkVoids() != nil {
+		return false
+	}
+	return slices.ContainsFunc(b.Entries, func(e Entry) bool { return e.Body.Kind() == KindPart })
 }
 
 // Started returns when the must was made, or the time of the first entry.

@@ -130,7 +130,7 @@ func (m Must) readSolids(free calc.Liquid, room calc.Litre, d Drink) (calc.Liqui
 func touches(b Body) bool {
 	switch b := b.(type) {
 	case Reading:
-		return b.HasGravity()
+		return b.HasGravity() || b.Level != 0
 	case Pitch, Addition, Fruited, Press, Rack, Bench, Bottle, Draw, Pour, Part:
 		return true
 	}

@@ -61,6 +61,11 @@ func (p *player) play(e Entry) error {
 		p.mark(e)
 	case Reading:
 		p.feel(e, body)
+		if body.Level != 0 {
+			if err := p.level(body.Level); err != nil {
+				return err
+			}
+		}
 		if body.HasGravity() {
 			return p.reading(e, body)
 		}
@@ -86,6 +91,8 @@ func (p *player) play(e Entry) error {
 		s.Bottles += body.Count
 		p.mark(e)
 		return p.bottle(e, body)
+	default:
+		return p.playLife(e)
 	}
 	return nil
 }
@@ -96,17 +103,19 @@ func (p *player) inOrder(e Entry) error {
 	switch e.Body.(type) {
 	case nil:
 		return fmt.Errorf("it says nothing: %w", ErrInvalid)
-	case Note:
-		return nil
-	case Tasting:
+	case Note, Tasting, Reminder, Tick:
 		return nil
 	case Must:
 		if begun {
 			return fmt.Errorf("the batch has a must already; strike that out first: %w", ErrInvalid)
 		}
 		return nil
-	case Rack, Bottle, Bench:
-		if begun && p.state.Vessel == 0 && p.state.Bottles > 0 {
+	}
+	if begun && p.state.Vessel == 0 && inVessel(e.Body) {
+		switch {
+		case p.state.gone:
+			return fmt.Errorf("all of it was drawn off before: %w", ErrInvalid)
+		case p.state.Bottles > 0:
 			return fmt.Errorf("all of it was bottled before: %w", ErrInvalid)
 		}
 	}
@@ -210,6 +219,7 @@ func (p *player) feel(e Entry, r Reading) {
 	if r.HasTemperature {
 		s.warmths = append(s.warmths, warmth{at: e.At, t: r.Temperature})
 	}
+	s.analyse(e, r)
 	if r.PH != 0 && (s.lowestPH == 0 || r.PH < s.lowestPH) {
 		s.lowestPH = r.PH
 	}
@@ -266,12 +276,17 @@ func (p *player) correctMust(sg calc.SG) error {
 
 // addition stirs something in and adds the gravity after it to the curve.
 func (p *player) addition(e Entry, a Addition) error {
+	p.state.nutrients = p.state.nutrients || mentionsNutrients(a.Purpose+" "+a.Portion.Ingredient.Name)
+	return p.stirIn(e, a.Portion.Liquid(), strings.ToLower(a.Purpose))
+}
+
+// stirIn adds a liquid for a purpose.
+func (p *player) stirIn(e Entry, poured calc.Liquid, purpose string) error {
 	s := &p.state
 	if err := p.measure(); err != nil {
 		return err
 	}
 	before, hadFood := s.Figures, s.hasFood()
-	poured := a.Portion.Liquid()
 	s.Liquid = s.Liquid.Plus(poured)
 	p.anchor, p.slow = s.Liquid, p.slow+p.slowIn(poured)
 	after, err := s.Liquid.Figures()
@@ -281,16 +296,14 @@ func (p *player) addition(e Entry, a Addition) error {
 	if s.Pitched.IsZero() {
 		s.Original = after.SG
 	}
-	if err := p.point(Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true, Liquid: s.Liquid,
-		added: after.SG.Points() - before.SG.Points()}); err != nil {
+	changed := after.SG.Points() - before.SG.Points()
+	if err := p.point(Point{At: e.At, SG: after.SG, Entry: e.ID, Computed: true, Liquid: s.Liquid, added: changed}); err != nil {
 		return err
 	}
-	p.altered = p.altered || !s.Pitched.IsZero() && math.Abs(after.SG.Points()-before.SG.Points()) > 0.1
+	p.altered = p.altered || !s.Pitched.IsZero() && math.Abs(changed) > 0.1
 
 	s.keptSweet = min(s.keptSweet, before.Fermentable) * calc.GramPerLitre(before.Volume/after.Volume)
 	sugar := calc.GramPerLitre(poured.Fermentable()) / calc.GramPerLitre(after.Volume)
-	purpose := strings.ToLower(a.Purpose)
-	s.nutrients = s.nutrients || mentionsNutrients(a.Purpose+" "+a.Portion.Ingredient.Name)
 	switch {
 	case sugar < noticeableSugar:
 	case !hadFood && strings.Contains(purpose, "prim"):

@@ -31,7 +31,14 @@ type State struct {
 	Curve   []Point // gravity over time
 	Marks   []Mark  // events worth showing on a chart
 	Last    Entry   // the last reading with a gravity; ID 0: none
-	Bottles int
+	Bottles int     // filled
+	Taken   int     // of these, opened or given away
+	Place   string  // it was moved to; empty: where the vessel is kept
+
+	PH      Analysis[float64] // the last of each
+	Acid    Analysis[calc.GramPerLitre]
+	FreeSO2 Analysis[calc.MilligramPerLitre]
+	Weighed Analysis[calc.Gram] // the full vessel
 
 	Verdict // what it is doing, and why
 
@@ -55,6 +62,7 @@ type State struct {
 	steeping     []steeping        // fruit in the vessel
 	steeped      time.Time         // until when its juice is in Liquid
 	juiced       bool              // juice came out of fruit after the pitch
+	gone         bool              // the last of it was drawn off
 	notStarted   bool              // the yeast should have begun by the last reading
 }
 

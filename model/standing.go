@@ -115,6 +115,8 @@ func (s *State) verdict() Verdict {
 	switch {
 	case s.Vessel == 0 && s.Bottles > 0:
 		return s.inBottles()
+	case s.gone:
+		return Verdict{Standing: Empty, Evidence: []string{"the last of it was drawn off"}}
 	case s.Pitched.IsZero():
 		return Verdict{Standing: Lag, Evidence: []string{"no yeast pitched yet"}}
 	}

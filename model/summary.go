@@ -52,6 +52,9 @@ const SketchWidth = 32
 // present, only on the entries, so it holds until the next one.
 func Summarise(b Batch) Summary {
 	sum := Summary{Batch: b.ID, Name: b.Name, Drink: b.Drink, Entries: len(b.Entries)}
+	if b.Undone() {
+		return sum
+	}
 	s, err := Replay(b, endOfTime)
 	if err != nil {
 		sum.Problem = err.Error()
@@ -97,6 +100,8 @@ func lastVessel(b Batch) VesselID {
 			return body.Vessel
 		case Rack:
 			return body.To
+		case Part:
+			return body.Vessel
 		}
 	}
 	return 0
