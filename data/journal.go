@@ -84,6 +84,16 @@ func (s *Store) Append(id model.BatchID, entries ...model.Entry) (model.Batch, e
 		}
 		var added []model.Entry
 		b, added = appended(before, entries)
+		if len(added) > 1 { // written together, undone together
+			deed, err := nextDeed(tx)
+			if err != nil {
+				return err
+			}
+			for i := range added {
+				added[i].Deed = deed
+			}
+			copy(b.Entries[len(before.Entries):], added)
+		}
 		if err := check(tx, before, b, added); err != nil {
 			return err
 		}
@@ -150,21 +160,35 @@ func lastEntry(b model.Batch) model.EntryID {
 	return last
 }
 
-// check judges entries about to be added: before is the batch without them,
-// after the batch with them.
-func check(tx *bbolt.Tx, before, after model.Batch, added []model.Entry) error {
+// checkEach judges entries about to be added, each by itself.
+func checkEach(tx *bbolt.Tx, added []model.Entry) error {
 	for _, e := range added {
 		if err := e.Body.Validate(); err != nil {
 			return err
 		}
-		if v, ok := e.Body.(model.Void); ok && (v.Entry == 0 || v.Entry >= e.ID) {
-			return fmt.Errorf("there is no entry %d to strike out: %w", v.Entry, model.ErrInvalid)
-		}
-		if r, ok := e.Body.(model.Rack); ok {
-			if _, err := vesselIn(tx, r.To); err != nil {
+		switch b := e.Body.(type) {
+		case model.Void:
+			if b.Entry == 0 || b.Entry >= e.ID {
+				return fmt.Errorf("there is no entry %d to strike out: %w", b.Entry, model.ErrInvalid)
+			}
+		case model.Rack:
+			if _, err := vesselIn(tx, b.To); err != nil {
+				return err
+			}
+		case model.Part:
+			if _, err := vesselIn(tx, b.Vessel); err != nil {
 				return err
 			}
 		}
+	}
+	return nil
+}
+
+// check judges entries about to be added: before is the batch without them,
+// after the batch with them.
+func check(tx *bbolt.Tx, before, after model.Batch, added []model.Entry) error {
+	if err := checkEach(tx, added); err != nil {
+		return err
 	}
 	sum, old := model.Summarise(after), model.Summarise(before)
 	if sum.Problem != "" && old.Problem == "" {

@@ -56,8 +56,42 @@ func (a app) askUndo() (tea.Model, tea.Cmd) {
 		a.say("nothing to undo: only the must is written down", saidPlain)
 		return a, nil
 	}
-	a.askVoid(b, last, "undo")
+	now, say := a.opts.Now(), a.words()
+	together := b.Deed(last)
+	what := say.Entry(last.Body, nil)
+	if n := len(together); n > 1 {
+		what = fmt.Sprintf("%d entries written together", n)
+	}
+	question := fmt.Sprintf("Strike out of %s: %s, %s?", a.opts.Glyphs.text(b.Name), what, last.At.In(now.Location()).Format("Mon 2 Jan 15:04"))
+	a.confirm.ask(question, a.undoDetails(together), func(a *app) tea.Cmd {
+		return undoLast(a.opts.Store, a.newTicket(), b.ID, now, "struck out: "+what)
+	})
+	a.enter(onConfirm)
 	return a, nil
+}
+
+// undoShown is how many entries of a deed the question lists.
+const undoShown = 6
+
+// undoDetails lists what was written together, and the batches it reaches into.
+func (a app) undoDetails(together []model.Entry) []string {
+	var lines []string
+	if len(together) > 1 {
+		for _, e := range together[:min(len(together), undoShown)] {
+			lines = append(lines, a.words().Entry(e.Body, nil))
+		}
+		if more := len(together) - undoShown; more > 0 {
+			lines = append(lines, fmt.Sprintf("and %d more", more))
+		}
+	}
+	for _, id := range model.Others(together) {
+		for _, sum := range a.shelf.shelf.Batches {
+			if sum.Batch == id {
+				lines = append(lines, "and what was written with it in "+a.opts.Glyphs.text(sum.Name))
+			}
+		}
+	}
+	return lines
 }
 
 // askVoid asks before an entry is struck out.

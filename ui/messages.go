@@ -147,6 +147,37 @@ func appendEntries(s Store, t ticket, id model.BatchID, now time.Time, said stri
 	}
 }
 
+// undoLast strikes out what was written last of a batch, with all that belongs to it.
+func undoLast(s Store, t ticket, id model.BatchID, now time.Time, said string) tea.Cmd {
+	return func() tea.Msg {
+		batches, err := s.Undo(id, now, "undo")
+		return writtenTogether(t, batches, err, now, said)
+	}
+}
+
+// writeTogether adds to several journals at once; the first writing is of the batch to
+// show.
+func writeTogether(s Store, t ticket, now time.Time, said string, writings ...model.Writing) tea.Cmd {
+	return func() tea.Msg {
+		batches, err := s.Write(writings...)
+		return writtenTogether(t, batches, err, now, said)
+	}
+}
+
+func writtenTogether(t ticket, batches []model.Batch, err error, now time.Time, said string) tea.Msg {
+	if err != nil {
+		return writeFailedMsg{t, err}
+	}
+	if batches[0].Undone() {
+		return writtenMsg{ticket: t, said: said}
+	}
+	state, err := model.Replay(batches[0], now)
+	if err != nil {
+		said += ", but " + err.Error()
+	}
+	return writtenMsg{t, batches[0], state, said}
+}
+
 // addVessel writes a vessel.
 func addVessel(s Store, t ticket, v model.Vessel) tea.Cmd {
 	return func() tea.Msg {

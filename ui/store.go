@@ -3,7 +3,11 @@
 // and journals into screens; it holds no formula and never touches a file.
 package ui
 
-import "cellar.local/glassrow/model"
+import (
+	"time"
+
+	"cellar.local/glassrow/model"
+)
 
 // Store is the cellar as the screen needs it. Every method is one transaction
 // and may be called from any goroutine. What a write returns is on disk.
@@ -36,6 +40,16 @@ type Store interface {
 	// stored. Entries that the journal so far makes impossible are refused, and
 	// then none is added.
 	Append(model.BatchID, ...model.Entry) (model.Batch, error)
+
+	// Write adds to several journals at once, as one deed, and returns the batches as
+	// stored, in the order of the writings. A writing with no batch begins one, split
+	// off another.
+	Write(...model.Writing) ([]model.Batch, error)
+
+	// Undo strikes out what was written last of a batch and still counts, with all
+	// that was written together with it, in other batches too. It returns the batches
+	// that changed, that one first.
+	Undo(id model.BatchID, at time.Time, reason string) ([]model.Batch, error)
 
 	// Plans returns the plans kept for a batch, by name.
 	Plans(model.BatchID) ([]model.Plan, error)

@@ -150,6 +150,12 @@ func (m *memory) Append(id model.BatchID, entries ...model.Entry) (model.Batch, 
 	if err != nil {
 		return model.Batch{}, err
 	}
+	if len(entries) > 1 {
+		entries = append([]model.Entry(nil), entries...)
+		for i := range entries {
+			entries[i].Deed = m.revision + 1
+		}
+	}
 	b, err := numbered(m.batches[i], entries)
 	if err != nil {
 		return model.Batch{}, err
@@ -157,6 +163,65 @@ func (m *memory) Append(id model.BatchID, entries ...model.Entry) (model.Batch, 
 	m.batches[i] = b
 	m.revision++
 	return b, nil
+}
+
+func (m *memory) Write(writings ...model.Writing) ([]model.Batch, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.write(writings)
+}
+
+// write adds to several journals, or to none.
+func (m *memory) write(writings []model.Writing) ([]model.Batch, error) {
+	all := append([]model.Batch(nil), m.batches...)
+	var out []model.Batch
+	fresh := model.BatchID(0)
+	for _, w := range writings {
+		b, entries := w.New, w.Entries
+		if w.Batch == 0 {
+			fresh = model.BatchID(len(all) + 1)
+			entries, b.Entries, b.ID = b.Entries, nil, fresh
+			all = append(all, b)
+		} else {
+			b = all[w.Batch-1]
+		}
+		entries = append([]model.Entry(nil), entries...)
+		for i, e := range entries {
+			entries[i].Deed = m.revision + 1
+			if d, ok := e.Body.(model.Draw); ok && d.To == 0 && fresh != 0 {
+				d.To = fresh
+				entries[i].Body = d
+			}
+		}
+		b, err := numbered(b, entries)
+		if err != nil {
+			return nil, err
+		}
+		all[b.ID-1] = b
+		out = append(out, b)
+	}
+	m.batches = all
+	m.revision++
+	return out, nil
+}
+
+func (m *memory) Undo(id model.BatchID, at time.Time, reason string) ([]model.Batch, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	i, err := m.index(id)
+	if err != nil {
+		return nil, err
+	}
+	last, _ := m.batches[i].LastUndoable()
+	var writings []model.Writing
+	for _, b := range append([]model.BatchID{id}, model.Others(m.batches[i].Deed(last))...) {
+		w := model.Writing{Batch: b}
+		for _, e := range m.batches[b-1].Deed(last) {
+			w.Entries = append(w.Entries, model.Entry{At: at, Recorded: at, Body: model.Void{Entry: e.ID, Reason: reason}})
+		}
+		writings = append(writings, w)
+	}
+	return m.write(writings)
 }
 
 // numbered adds entries to a journal that they must leave possible.

@@ -4,16 +4,15 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
-
-	"cellar.local/glassrow/model"
 )
 
 func (a *app) undoCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "undo LABEL",
 		Short: "strike out the last entry that counts",
-		Long: `Strike out the entry written last for the batch in a vessel. The journal keeps
-it, marked as undone. Undo again for the one before. The must itself stays.`,
+		Long: `Strike out the entry written last for the batch in a vessel, with all that was
+written together with it, in other batches too. The journal keeps it, marked as
+undone. Undo again for the one before. The must itself stays.`,
 		Example:           "  glassrow undo N1",
 		Args:              takes(1, 1, "a label"),
 		RunE:              func(_ *cobra.Command, args []string) error { return a.undo(args[0]) },
@@ -30,11 +29,15 @@ func (a *app) undo(label string) error {
 	if !ok {
 		return fmt.Errorf("nothing to undo in %s: only the must of %s is left", at.vessel.Label, at.batch.Name)
 	}
-	now := a.Now()
-	if _, err := at.store.Append(at.batch.ID, model.Entry{At: now, Recorded: now, Body: model.Void{Entry: e.ID}}); err != nil {
+	now, together := a.Now(), at.batch.Deed(e)
+	if _, err := at.store.Undo(at.batch.ID, now, ""); err != nil {
 		return err
 	}
 	say := a.words(at.settings)
-	return a.show(fmt.Sprintf("Undone in %s, %s: entry %d of %s, %s\n", say.Text(at.vessel.Label), say.Text(at.batch.Name),
-		e.ID, moment(e.At, now), say.Entry(e.Body, at.label)))
+	out := ""
+	for _, e := range together {
+		out += fmt.Sprintf("Undone in %s, %s: entry %d of %s, %s\n", say.Text(at.vessel.Label), say.Text(at.batch.Name),
+			e.ID, moment(e.At, now), say.Entry(e.Body, at.label))
+	}
+	return a.show(out)
 }
