@@ -23,8 +23,7 @@ const maxCell = 500
 // which must be those wanted, in any order. Lines beginning with # are skipped.
 // Cells come trimmed, and hold nothing that a terminal could stumble over.
 func readTable(text string, want []string) ([]tableRow, error) {
-	in := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))) // some editors put a byte order mark
-	in.Comment = '#'
+	in := tableReader(text)
 	columns, err := in.Read()
 	if err != nil {
 		return nil, fmt.Errorf("the line that names the columns: %w", err)
@@ -55,6 +54,15 @@ func readTable(text string, want []string) ([]tableRow, error) {
 	}
 }
 
+// byteOrderMark is what some editors put before a text.
+const byteOrderMark = "\ufeff"
+
+func tableReader(text string) *csv.Reader {
+	in := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, byteOrderMark)))
+	in.Comment = '#'
+	return in
+}
+
 func sameColumns(have, want []string) error {
 	for i, column := range have {
 		if !slices.Contains(want, column) {
@@ -74,7 +82,20 @@ func sameColumns(have, want []string) error {
 
 // wrong returns an error that names the row and the column.
 func (r tableRow) wrong(column, format string, args ...any) error {
-	return fmt.Errorf("row %q on line %d, column %s: %s", r.cells["id"], r.line, column, fmt.Sprintf(format, args...))
+	return rowError{r.cells["id"], r.line, column, fmt.Sprintf(format, args...)}
+}
+
+// rowError says what is wrong with a cell of a table.
+type rowError struct {
+	id     string
+	line   int
+	column string
+	what   string
+}
+
+// Error implements error.
+func (e rowError) Error() string {
+	return fmt.Sprintf("row %q on line %d, column %s: %s", e.id, e.line, e.column, e.what)
 }
 
 func (r tableRow) text(column string) string { return r.cells[column] }

@@ -25,7 +25,7 @@ func TestSweetenersWith_OwnRows(t *testing.T) {
 	write := func(rows ...string) {
 		t.Helper()
 		text := columns + "\n" + strings.Join(rows, "\n") + "\n"
-		if err := os.WriteFile(filepath.Join(folder, ownSweeteners), []byte(text), 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(folder, sweetenerTable.file), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -52,7 +52,7 @@ func TestSweetenersWith_OwnRows(t *testing.T) {
 		t.Errorf("honey is %q, %v; want our honey", found.Name(), ok)
 	}
 	write(strings.Replace(heather, "20", "70", 1))
-	if _, err := SweetenersWith(folder); err == nil || !strings.Contains(err.Error(), ownSweeteners) {
+	if _, err := SweetenersWith(folder); err == nil || !strings.Contains(err.Error(), sweetenerTable.file) {
 		t.Errorf("parts that add up to 150 %%: %v, want an error that names the file", err)
 	}
 	if all, err := SweetenersWith(t.TempDir()); err != nil || len(all) != len(base) {

@@ -13,6 +13,7 @@ type Fruit struct {
 	Caution  string     // what can hurt whom; empty: nothing special
 	Notes    string
 	Source   string
+	Origin   Origin
 }
 
 // Name returns the everyday name.

@@ -18,6 +18,7 @@ type Sweetener struct {
 	Caution    string          // what can hurt whom; empty: nothing special
 	Notes      string
 	Source     string
+	Origin     Origin
 }
 
 // Name returns the everyday name.
