@@ -19,18 +19,21 @@ import (
 	"cellar.local/glassrow/ui/cli"
 )
 
-var _ ui.Store = (*data.Store)(nil)
+var (
+	_ ui.Store    = (*data.Store)(nil)
+	_ ui.Handbook = data.Handbook{}
+)
 
 func main() { os.Exit(run(os.Args[1:])) }
 
 func run(args []string) int {
 	own, _ := cli.DataDir(os.Getenv) // without one there are no own rows either
-	sweeteners, err := data.SweetenersWith(own)
+	larder, err := data.HandbookIn(own).Larder()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "glassrow: handbook:", err)
 		return 1
 	}
-	handbook, err := readHandbook(own)
+	handbook, err := readHandbook(larder)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "glassrow:", err)
 		return 1
@@ -45,15 +48,24 @@ func run(args []string) int {
 		Create:     createCellar,
 		Demo:       makeDemo,
 		WriteFile:  data.WriteFile,
-		Sweeteners: sweeteners,
+		Sweeteners: larder.Sweeteners,
 		Handbook:   handbook,
+		Own:        data.HandbookIn(own),
 		Dashboard: func(r cli.DashboardRequest) error {
+			own, larder := data.HandbookIn(own), larder
+			if r.OwnRows != "" {
+				own = data.HandbookIn(r.OwnRows)
+				if larder, err = own.Larder(); err != nil {
+					return err
+				}
+			}
 			return ui.Run(ui.Options{
 				Store:      r.Store,
 				Path:       r.Path,
 				Create:     func(s model.Settings) (ui.Store, error) { return createCellar(r.Path, s) },
-				Sweeteners: sweeteners,
-				Fruits:     handbook.Fruits,
+				Sweeteners: larder.Sweeteners,
+				Fruits:     larder.Fruits,
+				Handbook:   own,
 				Containers: handbook.Containers,
 				Sorbate:    handbook.Sorbate,
 				SaveBeside: saveBeside(r),
@@ -89,18 +101,16 @@ func saveBeside(r cli.DashboardRequest) func(string, []byte, bool) (string, erro
 	}
 }
 
-// readHandbook reads the tables that the commands look things up in; own is the
-// folder of the person's own rows.
-func readHandbook(own string) (cli.Handbook, error) {
-	var h cli.Handbook
-	var errs [7]error
-	h.Fruits, errs[0] = data.FruitsWith(own)
-	h.Yeasts, errs[1] = data.Yeasts()
-	h.Containers, errs[2] = data.Containers()
-	h.Acids, errs[3] = data.Acids()
-	h.Carbonates, errs[4] = data.Carbonates()
-	h.Nitrogen, errs[5] = data.NitrogenSources()
-	h.Sorbate, errs[6] = data.Sorbate()
+// readHandbook reads the other tables that the commands look things up in.
+func readHandbook(larder model.Larder) (cli.Handbook, error) {
+	h := cli.Handbook{Fruits: larder.Fruits}
+	var errs [6]error
+	h.Yeasts, errs[0] = data.Yeasts()
+	h.Containers, errs[1] = data.Containers()
+	h.Acids, errs[2] = data.Acids()
+	h.Carbonates, errs[3] = data.Carbonates()
+	h.Nitrogen, errs[4] = data.NitrogenSources()
+	h.Sorbate, errs[5] = data.Sorbate()
 	return h, errors.Join(errs[:]...)
 }
 

@@ -11,7 +11,7 @@ import (
 // that a reader never sees half of it. Unless over is set a file that is there already
 // is left alone and the error wraps [fs.ErrExist].
 func WriteFile(path string, content []byte, over bool) error {
-	if err := writeFile(path, content, over); err != nil {
+	if err := writeFile(path, content, over, 0o644); err != nil {
 		if perr, ok := err.(*fs.PathError); ok {
 			err = perr.Err
 		}
@@ -23,7 +23,7 @@ func WriteFile(path string, content []byte, over bool) error {
 	return nil
 }
 
-func writeFile(path string, content []byte, over bool) error {
+func writeFile(path string, content []byte, over bool, rights fs.FileMode) error {
 	if !over {
 		if _, err := os.Lstat(path); err == nil {
 			return fs.ErrExist
@@ -36,7 +36,7 @@ func writeFile(path string, content []byte, over bool) error {
 	defer os.Remove(draft.Name()) // gone already when it was renamed
 	_, err = draft.Write(content)
 	if err == nil {
-		err = draft.Chmod(0o644)
+		err = draft.Chmod(rights)
 	}
 	if err == nil {
 		err = draft.Sync()

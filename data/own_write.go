@@ -1,7 +1,6 @@
 package data
 
 import (
-	"bytes"
 	"context"
 	"encoding/csv"
 	"errors"
@@ -336,35 +335,13 @@ func (h Handbook) alone() (leave func(), err error) {
 // replaceFile puts text in the place of a file in one step: who reads meanwhile sees
 // the old text or the new, and so does who comes after a power cut. A link is
 // followed, and the rights of the file are kept.
-func replaceFile(path string, text []byte) (err error) {
-	mode := fs.FileMode(0o600)
+func replaceFile(path string, text []byte) error {
+	rights := fs.FileMode(0o600)
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 		if info, err := os.Stat(path); err == nil {
-			mode = info.Mode().Perm()
+			rights = info.Mode().Perm()
 		}
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			_ = f.Close()
-			_ = os.Remove(f.Name())
-		}
-	}()
-	if _, err = io.Copy(f, bytes.NewReader(text)); err != nil {
-		return err
-	}
-	if err = errors.Join(f.Chmod(mode), f.Sync()); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	if err = os.Rename(f.Name(), path); err != nil {
-		return err
-	}
-	return syncDir(filepath.Dir(path))
+	return writeFile(path, text, true, rights)
 }

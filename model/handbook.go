@@ -66,6 +66,30 @@ func (s Stuff) Origin() Origin {
 	return s.Sweetener.Origin
 }
 
+// Aliases returns the other names people search for.
+func (s Stuff) Aliases() []string {
+	if s.IsFruit() {
+		return s.Fruit.Aliases
+	}
+	return s.Sweetener.Aliases
+}
+
+// Notes returns what else there is to know.
+func (s Stuff) Notes() string {
+	if s.IsFruit() {
+		return s.Fruit.Notes
+	}
+	return s.Sweetener.Notes
+}
+
+// Source returns where the figures are from.
+func (s Stuff) Source() string {
+	if s.IsFruit() {
+		return s.Fruit.Source
+	}
+	return s.Sweetener.Source
+}
+
 // Gram returns what one gram of it holds that dissolves: of a fruit, one gram of the
 // part that goes into the must.
 func (s Stuff) Gram() calc.Liquid {

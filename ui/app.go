@@ -17,6 +17,7 @@ type Options struct {
 	Create     func(model.Settings) (Store, error)
 	Sweeteners []model.Sweetener
 	Fruits     []model.Fruit
+	Handbook   Handbook         // where own rows are kept; nil: none can be
 	Containers []calc.Container // bottles and other closed vessels
 
 	Sorbate       calc.SorbateTable
@@ -57,6 +58,8 @@ const (
 	onRecipes
 	onForm
 	onJournal
+	onHandbook
+	onRowForm
 	onConfirm
 	onHelp
 	onWelcome
@@ -70,21 +73,23 @@ type app struct {
 	focus focus
 	below []focus // where to go back to
 
-	shelf   shelfPane
-	batch   batchPane
-	entry   entryLine
-	sweeten sweetenPane
-	bench   benchPane
-	fizz    fizzPane
-	keep    keepPane
-	plans   plansPane
-	must    mustPane
-	recipes recipesPane
-	form    formPane
-	journal journalPane
-	confirm confirmBox
-	welcome welcomePane
-	helping keyMap
+	shelf    shelfPane
+	batch    batchPane
+	entry    entryLine
+	sweeten  sweetenPane
+	bench    benchPane
+	fizz     fizzPane
+	keep     keepPane
+	plans    plansPane
+	must     mustPane
+	recipes  recipesPane
+	form     formPane
+	journal  journalPane
+	confirm  confirmBox
+	handbook handbookPane
+	rowForm  rowFormPane
+	welcome  welcomePane
+	helping  keyMap
 
 	status     status
 	typedAhead []tea.KeyMsg // keys that wait for the shelf or the selected batch to be read
@@ -123,6 +128,8 @@ func New(o Options) tea.Model {
 	a.recipes = newRecipesPane(o)
 	a.form = newFormPane(o)
 	a.journal = newJournalPane(o)
+	a.handbook = newHandbookPane(o)
+	a.rowForm = newRowFormPane(o)
 	a.confirm = newConfirmBox(o)
 	a.welcome = newWelcomePane(o)
 	if o.Store == nil {
@@ -209,6 +216,10 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.formKey(k)
 	case onJournal:
 		return a.journalKey(k)
+	case onHandbook:
+		return a.handbookKey(k)
+	case onRowForm:
+		return a.rowFormKey(k)
 	case onConfirm:
 		return a.confirmKey(k)
 	case onHelp:
@@ -248,6 +259,12 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		a.plans.setPlans(msg)
 	case recipesLoadedMsg:
 		a.recipes.setRecipes(msg)
+	case larderMsg:
+		return a.larderLoaded(msg)
+	case larderFailedMsg:
+		return a.larderFailed(msg)
+	case rowTextMsg:
+		a.editRow(msg)
 	case loadFailedMsg:
 		a.typedAhead = nil
 		a.status = status{msg.err.Error(), saidBad}

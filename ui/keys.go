@@ -21,7 +21,7 @@ type shelfKeys struct {
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
 	Yeast, Add, Rack, Bottle         key.Binding
-	Bench, Fizz, Must                key.Binding
+	Bench, Fizz, Must, Handbook      key.Binding
 	Units, Reload, Help, Quit        key.Binding
 }
 
@@ -46,6 +46,7 @@ func newShelfKeys() shelfKeys {
 		NewVessel: bind("v", "v", "add a vessel"),
 		NewBatch:  bind("b", "b", "start a batch"),
 		Must:      bind("i", "i", "build a must"),
+		Handbook:  bind("h", "h", "handbook"),
 		Units:     bind("U", "U", "litres or gallons"),
 		Reload:    bind("ctrl+l", "^L", "draw anew"),
 		Help:      bind("?", "?", "keys"),
@@ -62,7 +63,7 @@ func (k shelfKeys) FullHelp() [][]key.Binding {
 		{k.Up, k.Down, k.Top, k.Bottom},
 		{k.Read, k.Round, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle},
-		{k.NewVessel, k.NewBatch, k.Must, k.Units, k.Reload, k.Help, k.Quit},
+		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
 	}
 }
 
@@ -441,3 +442,102 @@ func (k recipesKeys) ShortHelp() []key.Binding {
 	return []key.Binding{k.Take, k.Drop, k.Up, k.Down, k.Help, k.Leave}
 }
 func (k recipesKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+// handbookKeys are the keys in the list of the handbook.
+type handbookKeys struct {
+	Up, Down, PageUp, PageDown, Top, Bottom key.Binding
+	Look, Table, Search, Order              key.Binding
+	New, Edit, Drop, Help, Leave            key.Binding
+}
+
+func newHandbookKeys() handbookKeys {
+	return handbookKeys{
+		Up:       bind("up", "↑ k", "row above", "k"),
+		Down:     bind("down", "↓ j", "row below", "j"),
+		PageUp:   bind("pgup", "pgup", "a screen up"),
+		PageDown: bind("pgdown", "pgdn", "a screen down"),
+		Top:      bind("home", "home g", "first row", "g"),
+		Bottom:   bind("end", "end G", "last row", "G"),
+		Look:     bind("enter", "enter", "look"),
+		Table:    bind("tab", "tab", "sweeteners or fruit", "shift+tab"),
+		Search:   bind("/", "/", "search"),
+		Order:    bind("o", "o", "order"),
+		New:      bind("n", "n", "a row of your own"),
+		Edit:     bind("e", "e", "your own figures"),
+		Drop:     bind("x", "x", "take your own away"),
+		Help:     bind("?", "?", "keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "h", "ctrl+c"),
+	}
+}
+
+// writing switches the keys for own rows.
+func (k handbookKeys) writing(on bool) handbookKeys {
+	k.New.SetEnabled(on)
+	k.Edit.SetEnabled(on)
+	k.Drop.SetEnabled(on)
+	return k
+}
+
+func (k handbookKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Search, k.Table, k.Order, k.Look, k.New, k.Edit, k.Drop, k.Help, k.Leave}
+}
+
+func (k handbookKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Up, k.Down, k.PageUp, k.PageDown, k.Top, k.Bottom},
+		{k.Look, k.Table, k.Search, k.Order},
+		{k.New, k.Edit, k.Drop, k.Help, k.Leave},
+	}
+}
+
+// handbookRowKeys are the keys while one row is looked at.
+type handbookRowKeys struct {
+	Up, Down, Next, Prev, Edit, Drop, Help, Leave key.Binding
+}
+
+func newHandbookRowKeys() handbookRowKeys {
+	return handbookRowKeys{
+		Up:    bind("up", "↑ k", "lines above", "k"),
+		Down:  bind("down", "↓ j", "lines below", "j"),
+		Prev:  bind("left", "← →", "other rows", "["),
+		Next:  bind("right", "→", "next row", "]"),
+		Edit:  bind("e", "e", "your own figures"),
+		Drop:  bind("x", "x", "take your own away"),
+		Help:  bind("?", "?", "keys"),
+		Leave: bind("esc", "esc", "back", "q", "h", "enter", "ctrl+c"),
+	}
+}
+
+// writing switches the keys for own rows.
+func (k handbookRowKeys) writing(on bool) handbookRowKeys {
+	k.Edit.SetEnabled(on)
+	k.Drop.SetEnabled(on)
+	return k
+}
+
+func (k handbookRowKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Prev, k.Edit, k.Drop, k.Help, k.Leave}
+}
+
+func (k handbookRowKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{{k.Up, k.Down, k.Prev, k.Next}, {k.Edit, k.Drop, k.Help, k.Leave}}
+}
+
+// searchKeys are the keys while a search is typed.
+type searchKeys struct {
+	Up, Down, Accept, Cancel key.Binding
+}
+
+func newSearchKeys() searchKeys {
+	return searchKeys{
+		Up:     bind("up", "↑ ↓", "walk"),
+		Down:   bind("down", "↓", "row below"),
+		Accept: bind("enter", "enter", "keep what is found"),
+		Cancel: bind("esc", "esc", "all rows", "ctrl+c"),
+	}
+}
+
+func (k searchKeys) ShortHelp() []key.Binding { return []key.Binding{k.Up, k.Accept, k.Cancel} }
+func (k searchKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{{k.Up, k.Down, k.Accept, k.Cancel}}
+}

@@ -55,6 +55,29 @@ type (
 		plans []model.Plan
 	}
 
+	// larderMsg carries the tables of sweeteners and fruit: as just read, or with the
+	// own row that the ticket wrote.
+	larderMsg struct {
+		ticket ticket
+		larder model.Larder
+		said   string // what to tell the person; empty: nothing was written
+	}
+
+	// larderFailedMsg says that the tables could not be read, or that the own row of
+	// the ticket was not written; nothing changed.
+	larderFailedMsg struct {
+		ticket ticket
+		err    error
+	}
+
+	// rowTextMsg carries a row of the handbook to be edited.
+	rowTextMsg struct {
+		table model.Table
+		row   model.RowText
+		stuff model.Stuff // the row that it was asked for
+		err   error
+	}
+
 	// storeReadyMsg says that the first-run screen has made the cellar.
 	storeReadyMsg struct{ store Store }
 
@@ -232,6 +255,50 @@ func dropPlan(s Store, t ticket, id model.BatchID, name string) tea.Cmd {
 			return writeFailedMsg{t, err}
 		}
 		return writtenMsg{ticket: t, said: name + " is discarded"}
+	}
+}
+
+// loadLarder reads the tables of sweeteners and fruit.
+func loadLarder(h Handbook) tea.Cmd {
+	if h == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		l, err := h.Larder()
+		if err != nil {
+			return larderFailedMsg{err: err}
+		}
+		return larderMsg{larder: l}
+	}
+}
+
+// loadRowText reads the row of s to edit it.
+func loadRowText(h Handbook, s model.Stuff) tea.Cmd {
+	return func() tea.Msg {
+		row, err := h.RowText(s.Table(), s.ID())
+		return rowTextMsg{s.Table(), row, s, err}
+	}
+}
+
+// keepRow writes an own row.
+func keepRow(h Handbook, t ticket, table model.Table, row model.RowText) tea.Cmd {
+	return func() tea.Msg {
+		l, err := h.KeepRow(table, row)
+		if err != nil {
+			return larderFailedMsg{t, err}
+		}
+		return larderMsg{t, l, row["name"] + " is in your handbook"}
+	}
+}
+
+// dropRow takes an own row away.
+func dropRow(h Handbook, t ticket, s model.Stuff) tea.Cmd {
+	return func() tea.Msg {
+		l, err := h.DropRow(s.Table(), s.ID())
+		if err != nil {
+			return larderFailedMsg{t, err}
+		}
+		return larderMsg{t, l, "your own row " + s.Name() + " is taken away"}
 	}
 }
 

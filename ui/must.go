@@ -99,6 +99,26 @@ func (p *mustPane) try(r model.Recipe) {
 	p.at = max(0, min(p.at, len(p.recipe.Items)))
 }
 
+// setLarder takes the tables of the handbook after they changed. What was put in from
+// the tables before follows them; what an older recipe holds stays what it was.
+func (p *mustPane) setLarder(l model.Larder) {
+	before, now := p.larder.All(), l.All()
+	r := p.recipe
+	r.Items = slices.Clone(r.Items)
+	for i := range r.Items {
+		it := &r.Items[i].Stuff
+		is := func(s model.Stuff) bool { return s.ID() == it.ID() && s.IsFruit() == it.IsFruit() }
+		was, to := slices.IndexFunc(before, is), slices.IndexFunc(now, is)
+		if was >= 0 && to >= 0 && before[was].Sweetener.Ingredient == it.Sweetener.Ingredient && before[was].Fruit.Fruit == it.Fruit.Fruit {
+			*it = now[to]
+		}
+	}
+	p.larder = l
+	if len(r.Items) > 0 {
+		p.try(r)
+	}
+}
+
 // take shows a recipe that was kept.
 func (p *mustPane) take(r model.Recipe) {
 	p.at, p.moved = 0, true

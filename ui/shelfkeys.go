@@ -28,6 +28,8 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.openMust()
 	case key.Matches(k, keys.Round):
 		return a.openRound()
+	case key.Matches(k, keys.Handbook):
+		return a.openHandbook()
 	case key.Matches(k, keys.Units):
 		return a.switchUnits()
 	case a.shelf.move(k):

@@ -74,3 +74,28 @@ type Store interface {
 	// SaveSettings replaces the person's settings.
 	SaveSettings(model.Settings) error
 }
+
+// Handbook is the tables of sweeteners and fruit, the person's own rows over the
+// printed ones. Every method but Try reads files, and may be called from any
+// goroutine. What a write returns is on disk.
+//
+// Errors are for people: they name the file, the row and what to do. A row that is
+// refused because of what it says wraps model.ErrInvalid.
+type Handbook interface {
+	// Larder returns both tables as they are now, own rows first.
+	Larder() (model.Larder, error)
+
+	// RowText returns the row with that id as its table holds it, to be edited.
+	RowText(model.Table, string) (model.RowText, error)
+
+	// Try reads a row as it would be kept. It touches no file, so that it can be
+	// asked with every key.
+	Try(model.Table, model.RowText) (model.Stuff, error)
+
+	// KeepRow writes an own row and returns the tables with it. An id puts it in the
+	// place of the row of that id; without one it is new.
+	KeepRow(model.Table, model.RowText) (model.Larder, error)
+
+	// DropRow takes an own row away and returns the tables without it.
+	DropRow(model.Table, string) (model.Larder, error)
+}

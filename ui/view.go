@@ -90,6 +90,10 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return a.form.view(w, h, st)
 	case onJournal:
 		return a.journal.view(w, h, now, say, st)
+	case onHandbook:
+		return a.handbook.view(w, h, say, st)
+	case onRowForm:
+		return a.rowForm.view(w, h, say, st)
 	case onHelp:
 		return helpView(a.helping, w, h, a.opts.Glyphs, st)
 	}
@@ -148,6 +152,10 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
 	case onJournal:
 		return []string{a.statusLine(w), a.keyLine(a.journal.keys, w)}
+	case onHandbook:
+		return []string{a.statusLine(w), a.keyLine(a.handbook.footKeys(), w)}
+	case onRowForm:
+		return []string{a.statusLine(w), a.keyLine(a.rowForm.keys, w)}
 	case onHelp:
 		return []string{"", a.keyLine(newHelpKeys(), w)}
 	case onWelcome:

@@ -48,6 +48,9 @@ type Deps struct {
 	// Handbook is the other tables.
 	Handbook Handbook
 
+	// Own is where the person's own rows of the handbook are kept; nil: nowhere.
+	Own ui.Handbook
+
 	// Dashboard shows the dashboard and returns when the person leaves it.
 	Dashboard func(DashboardRequest) error
 
@@ -63,6 +66,9 @@ type DashboardRequest struct {
 	Path  string
 	Store ui.Store // nil: no cellar at Path yet, the person's first run
 	Demo  bool
+
+	// OwnRows is the folder of the own rows of the handbook; empty: the usual one.
+	OwnRows string
 }
 
 // app is the commands' common state.

@@ -25,14 +25,14 @@ shelf once.`,
 }
 
 func (a *app) demo(keep string) error {
-	path := keep
+	path, ownRows := keep, ""
 	if keep == "" {
 		dir, err := os.MkdirTemp("", "glassrow-demo-")
 		if err != nil {
 			return fmt.Errorf("a place for the demo cellar: %w", err)
 		}
 		defer os.RemoveAll(dir)
-		path = filepath.Join(dir, "demo.db")
+		path, ownRows = filepath.Join(dir, "demo.db"), dir // thrown away with the cellar
 	}
 	path, err := filepath.Abs(path)
 	if err != nil {
@@ -43,7 +43,7 @@ func (a *app) demo(keep string) error {
 		return err
 	}
 	if a.hasScreen() {
-		return a.Dashboard(DashboardRequest{Path: path, Store: store, Demo: true})
+		return a.Dashboard(DashboardRequest{Path: path, Store: store, Demo: true, OwnRows: ownRows})
 	}
 	shelf, err := store.Shelf()
 	if err != nil {

@@ -67,7 +67,8 @@ func openAt(t testing.TB, path string, c *clock, w, h int) session {
 // options are a dashboard's without a store.
 func options(t testing.TB, c *clock) ui.Options {
 	t.Helper()
-	sweeteners, err := data.Sweeteners()
+	own := data.HandbookIn(t.TempDir())
+	larder, err := own.Larder()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,15 +84,12 @@ func options(t testing.TB, c *clock) ui.Options {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fruits, err := data.Fruits()
-	if err != nil {
-		t.Fatal(err)
-	}
 	return ui.Options{
-		Fruits:  fruits,
+		Fruits:  larder.Fruits,
 		Sorbate: sorbate, SulfiteLimits: sulfite,
 		Containers: containers,
-		Sweeteners: sweeteners,
+		Sweeteners: larder.Sweeteners,
+		Handbook:   own,
 		Now:        c.now,
 		Styles:     ui.NewStyles(true),
 		Glyphs:     ui.GlyphsFor(plot.Braille),

@@ -44,6 +44,10 @@ func (w Words) WholePoints(p float64) string { return signed(p, 0) + " points" }
 // PerLitre writes a concentration: 25.0 g/L, whatever the person's units.
 func (w Words) PerLitre(c calc.GramPerLitre) string { return decimals(float64(c), 1) + " g/L" }
 
+// PerHundred writes a share by mass as grams in 100 g: 78.1 g, whatever the person's
+// units.
+func (w Words) PerHundred(share calc.Gram) string { return decimals(100*float64(share), 1) + " g" }
+
 // Volume writes a volume: 4.6 L, 750 mL, 5.02 gal.
 func (w Words) Volume(v calc.Litre) string { return w.volume(v, 1) }
 
