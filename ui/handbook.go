@@ -271,7 +271,7 @@ func (a *app) editRow(msg rowTextMsg) {
 	}
 	title, row := "Your own row", msg.row
 	if !msg.stuff.Origin().Own() {
-		title, row = "Your own figures in place of the handbook's", row.Revised()
+		title, row = "In place of the handbook's "+msg.stuff.Name(), row.Revised()
 	}
 	a.rowForm.open(msg.table, title, row)
 	a.enter(onRowForm)

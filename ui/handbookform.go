@@ -173,14 +173,30 @@ func (p rowFormPane) below(w int, say words.Words, st *Styles) []string {
 		return lines
 	}
 	row, _, err := p.typed()
-	var s model.Stuff
-	if err == nil {
-		s, err = p.opts.Handbook.Try(p.table, row)
-	}
 	if err != nil {
 		add("not yet: "+words.PlainError(err), st.Muted.Render)
 		return lines
 	}
+	s, err := p.opts.Handbook.Try(p.table, worded(row))
+	if err != nil { // the figures
+		add("not yet: "+words.PlainError(err), st.Muted.Render)
+		return lines
+	}
 	add(fmt.Sprintf("yeast can use %s of 100 g; %s", say.PerHundred(s.Gram().Fermentable()), worthText(s, say)), st.Plain.Render)
+	if _, err := p.opts.Handbook.Try(p.table, row); err != nil {
+		add("not yet: "+words.PlainError(err), st.Muted.Render)
+	}
 	return lines
+}
+
+// worded returns the row with a word wherever one is wanted, to see what its figures
+// come to.
+func worded(row model.RowText) model.RowText {
+	out := maps.Clone(row)
+	for _, c := range []string{"name", "form", "source", "checked"} {
+		if out[c] == "" {
+			out[c] = "?"
+		}
+	}
+	return out
 }

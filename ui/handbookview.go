@@ -147,8 +147,17 @@ func (p handbookPane) rowLine(s model.Stuff, chosen bool, cols handbookColumns, 
 	gram := s.Gram()
 	return cols.line(pointer, own, handbookCells{
 		name: name, sugar: fmt.Sprintf("%.1f", 100*float64(gram.Sugar())), yeast: fmt.Sprintf("%.0f%%", 100*gram.FermentableShare()),
-		sweet: fmt.Sprintf("%.2f", float64(gram.Sweetness())), points: points, ph: ph, kind: g.text(s.Kind()[0]),
+		sweet: sweetText(gram), points: points, ph: ph, kind: g.text(s.Kind()[0]),
 	})
+}
+
+// sweetText is the sweetness of a gram against one of table sugar.
+func sweetText(gram calc.Liquid) string {
+	s := float64(gram.Sweetness())
+	if s >= 10 {
+		return fmt.Sprintf("%.0f", s)
+	}
+	return fmt.Sprintf("%.2f", s)
 }
 
 func spanText(s calc.Span, format, between string) string {
@@ -181,7 +190,7 @@ func (p handbookPane) detail(w int, say words.Words, st *Styles) []string {
 	g, gram := p.opts.Glyphs, s.Gram()
 	lines := []string{"  " + st.Title.Render(cut(g.text(s.Name()), w-4))}
 	add := func(label, text string, style func(...string) string) {
-		const indent = 11
+		const indent = 13
 		for i, l := range wrap(g.text(text), max(8, w-indent-2)) {
 			if i > 0 {
 				label = ""
@@ -197,8 +206,8 @@ func (p handbookPane) detail(w int, say words.Words, st *Styles) []string {
 		lines = append(lines, sugarBarOf(barKinds(), gram.Scaled(100), 1, w, g, st)...)
 	}
 	add("yeast", fmt.Sprintf("can use %s, %.0f %% of what dissolves", say.PerHundred(gram.Fermentable()), 100*gram.FermentableShare()), st.Plain.Render)
-	add("tastes", fmt.Sprintf("like %.2f times its weight of table sugar", float64(gram.Sweetness())), st.Plain.Render)
-	add("hydrom.", worthText(s, say), st.Strong.Render)
+	add("tastes", "like "+sweetText(gram)+" times its weight of table sugar", st.Plain.Render)
+	add("gravity", worthText(s, say), st.Strong.Render)
 	if s.IsFruit() {
 		for _, f := range fruitFacts(s.Fruit) {
 			add(f.label, f.text, st.Plain.Render)
@@ -269,7 +278,7 @@ func fruitFacts(f model.Fruit) []fact {
 		add("starch", "%.0f g in 100 g: no food for yeast without malt, koji or enzymes", 100*f.Fruit.Starch)
 	}
 	if f.Fruit.Refuse > 0 {
-		add("waste", "%.0f %% of it as bought is stones, cores or peel; the hydrometer line counts that, the parts do not", 100*f.Fruit.Refuse)
+		add("waste", "%.0f %% of it as bought is stones, cores or peel; the gravity counts that, the parts do not", 100*f.Fruit.Refuse)
 	}
 	if f.Fruit.HalfTime > 0 {
 		add("late sugar", "half of it leaves the whole fruit in %.0f hours, sooner when mashed", f.Fruit.HalfTime.Hours())

@@ -459,12 +459,12 @@ func newHandbookKeys() handbookKeys {
 		Top:      bind("home", "home g", "first row", "g"),
 		Bottom:   bind("end", "end G", "last row", "G"),
 		Look:     bind("enter", "enter", "look"),
-		Table:    bind("tab", "tab", "sweeteners or fruit", "shift+tab"),
+		Table:    bind("tab", "tab", "table", "shift+tab"),
 		Search:   bind("/", "/", "search"),
 		Order:    bind("o", "o", "order"),
-		New:      bind("n", "n", "a row of your own"),
-		Edit:     bind("e", "e", "your own figures"),
-		Drop:     bind("x", "x", "take your own away"),
+		New:      bind("n", "n", "add"),
+		Edit:     bind("e", "e", "edit"),
+		Drop:     bind("x", "x", "take away"),
 		Help:     bind("?", "?", "keys"),
 		Leave:    bind("esc", "esc", "leave", "q", "h", "ctrl+c"),
 	}
@@ -479,7 +479,7 @@ func (k handbookKeys) writing(on bool) handbookKeys {
 }
 
 func (k handbookKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Search, k.Table, k.Order, k.Look, k.New, k.Edit, k.Drop, k.Help, k.Leave}
+	return []key.Binding{k.Search, k.Table, k.Look, k.New, k.Edit, k.Order, k.Drop, k.Help, k.Leave}
 }
 
 func (k handbookKeys) FullHelp() [][]key.Binding {
@@ -501,8 +501,8 @@ func newHandbookRowKeys() handbookRowKeys {
 		Down:  bind("down", "↓ j", "lines below", "j"),
 		Prev:  bind("left", "← →", "other rows", "["),
 		Next:  bind("right", "→", "next row", "]"),
-		Edit:  bind("e", "e", "your own figures"),
-		Drop:  bind("x", "x", "take your own away"),
+		Edit:  bind("e", "e", "edit"),
+		Drop:  bind("x", "x", "take away"),
 		Help:  bind("?", "?", "keys"),
 		Leave: bind("esc", "esc", "back", "q", "h", "enter", "ctrl+c"),
 	}

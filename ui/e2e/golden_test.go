@@ -38,9 +38,13 @@ func TestScreens_Golden(t *testing.T) {
 				turnTo(s, "N6")
 				s.Press("i", "n").Type("honey").Press("enter", "n").Type("damson").Press("enter", "up", "t").Type("1.095").Press("enter", "f").Type("40% in 3").Press("enter", "y")
 			},
-			"keep":    func(s *uitest.Screen) { s.Press("end", "up", "s").Type("t1.008").Press("enter", "r") },
-			"journal": func(s *uitest.Screen) { s.Press("l", "down") },
-			"help":    func(s *uitest.Screen) { s.Press("?") },
+			"keep":         func(s *uitest.Screen) { s.Press("end", "up", "s").Type("t1.008").Press("enter", "r") },
+			"journal":      func(s *uitest.Screen) { s.Press("l", "down") },
+			"handbook":     func(s *uitest.Screen) { s.Press("h", "tab").Type("/plum").Press("enter", "down") },
+			"handbook_row": func(s *uitest.Screen) { s.Press("h", "enter") },
+			"handbook_own": func(s *uitest.Screen) { s.Press("h", "tab", "e") },
+
+			"help": func(s *uitest.Screen) { s.Press("?") },
 		} {
 			t.Run(fmt.Sprintf("%s_%dx%d", name, size[0], size[1]), func(t *testing.T) {
 				s := openAt(t, newDemo(t), &clock{evening}, size[0], size[1])
