@@ -46,6 +46,9 @@ func takes(least, most int, what string) cobra.PositionalArgs {
 	}
 }
 
+// takesWords marks a command that has others under it and takes words of its own.
+const takesWords = "takes-words"
+
 // called returns what the command is called within the program: vessel add.
 func called(cmd *cobra.Command) string {
 	return strings.TrimPrefix(cmd.CommandPath(), cmd.Root().Name()+" ")
@@ -59,7 +62,7 @@ func example(cmd *cobra.Command) string {
 
 // flagError adds to a complaint about flags where help is.
 func flagError(cmd *cobra.Command, err error) error {
-	if cmd.HasSubCommands() { // the flag may belong to a command that is misspelt
+	if _, ok := cmd.Annotations[takesWords]; cmd.HasSubCommands() && !ok { // the flag may belong to a command that is misspelt
 		if wrong := noSuchCommand(cmd, cmd.Flags().Args()); wrong != nil {
 			return wrong
 		}

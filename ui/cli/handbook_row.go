@@ -12,16 +12,31 @@ import (
 
 func (a *app) handbookCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "handbook NAME",
-		Short: "what a sweetener or a fruit is made of",
-		Long: `Show a sweetener or a fruit of the handbook: what a hundred grams of it hold, whom it
-can hurt, and where the figures are from.`,
-		Example:           "  glassrow handbook honey\n  glassrow handbook black currant --json",
-		Args:              takes(1, -1, "a name"),
-		RunE:              func(cmd *cobra.Command, args []string) error { return a.handbook(cmd, strings.Join(args, " ")) },
+		Use:   "handbook [NAME]",
+		Short: "what sweeteners and fruit are made of, and rows of your own",
+		Long: `Show a sweetener or a fruit of the handbook: what a hundred grams of it hold, what it
+gives, whom it can hurt, and where the figures are from.
+
+Without a name, or with --sweeteners, --fruit, --own or --sort, list the rows; words
+then search names, aliases and kinds.`,
+		Example: "  glassrow handbook honey\n  glassrow handbook black currant --json\n  glassrow handbook --fruit --sort sugar berry",
+		Args:    takes(0, -1, ""),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			words := strings.Join(args, " ")
+			if words == "" || lists(cmd) {
+				return a.listHandbook(cmd, words)
+			}
+			return a.handbook(cmd, words)
+		},
 		ValidArgsFunction: a.completeLarder,
+		Annotations:       map[string]string{takesWords: ""},
 	}
+	cmd.Flags().Bool("sweeteners", false, "list sweeteners")
+	cmd.Flags().Bool("fruit", false, "list fruit")
+	cmd.Flags().Bool("own", false, "list your own rows only")
+	cmd.Flags().String("sort", string(model.AsListed), "`ORDER` of the list: "+orderNames(model.FruitTable))
 	jsonFlag(cmd)
+	cmd.AddCommand(a.handbookAddCommand(), a.handbookChangeCommand(), a.handbookRemoveCommand())
 	return cmd
 }
 
@@ -43,19 +58,27 @@ func (a *app) completeLarder(cmd *cobra.Command, args []string, begun string) ([
 // rowJSON is a row of the handbook. Parts are percent by mass of what goes in, fruit
 // without its waste.
 type rowJSON struct {
+	Table       string            `json:"table"`
+	Own         bool              `json:"own"`
 	ID          string            `json:"id"`
 	Name        string            `json:"name"`
 	Aliases     []string          `json:"aliases"`
 	Form        string            `json:"form"`
 	Parts       map[string]number `json:"parts_pct"`
+	Sugar       number            `json:"sugar_pct"` // lactose included
 	Fermentable number            `json:"fermentable_pct"`
 	Pulp        *number           `json:"insoluble_pct,omitempty"`
 	Starch      *number           `json:"starch_pct,omitempty"`
 	Refuse      *number           `json:"refuse_pct,omitempty"`
-	PH          []number          `json:"ph,omitempty"`        // lowest and highest
-	Acid        []number          `json:"acid_g_kg,omitempty"` // likewise
+	PH          []number          `json:"ph,omitempty"`          // lowest and highest
+	Acid        []number          `json:"acid_g_kg,omitempty"`   // likewise
+	HalfTime    *number           `json:"half_time_h,omitempty"` // half the juice is out of the whole fruit
 	KgPerLitre  *number           `json:"kg_per_litre,omitempty"`
 	CupGrams    *number           `json:"cup_g,omitempty"`
+	Share       number            `json:"fermentable_share"`       // of what dissolves
+	Sweetness   number            `json:"sweetness"`               // of a gram against table sugar
+	MetricSG    *number           `json:"sg_100g_per_l,omitempty"` // as bought, made up with water
+	USSG        *number           `json:"sg_lb_per_gal,omitempty"`
 	Caution     string            `json:"caution"`
 	Notes       string            `json:"notes"`
 	Source      string            `json:"source"`
@@ -66,12 +89,29 @@ func (a *app) handbook(cmd *cobra.Command, name string) error {
 	if err != nil {
 		return err
 	}
-	row, juice := sweetenerRow(stuff.Sweetener), stuff.Sweetener.Ingredient.PerGram
-	if stuff.IsFruit() {
-		row, juice = fruitRow(stuff.Fruit), stuff.Fruit.Fruit.Juice
+	row := rowOf(stuff)
+	return a.answer(cmd, row, rowLines(row, stuff.Gram())...)
+}
+
+// rowOf is everything about a row.
+func rowOf(s model.Stuff) rowJSON {
+	row, gram := sweetenerRow(s.Sweetener), s.Gram()
+	if s.IsFruit() {
+		row = fruitRow(s.Fruit)
 	}
-	row.Parts, row.Fermentable = partsOf(juice), percent(juice.Fermentable())
-	return a.answer(cmd, row, rowLines(row, juice)...)
+	row.Table, row.Own = string(s.Table()), s.Origin().Own()
+	row.Parts, row.Sugar, row.Fermentable = partsOf(gram), percent(gram.Sugar()), percent(gram.Fermentable())
+	row.Share, row.Sweetness = number(gram.FermentableShare()), number(gram.Sweetness())
+	if s.Intense() {
+		return row // milligrams of it: no hydrometer notices
+	}
+	if sg, err := s.Gravity(100, 1); err == nil {
+		row.MetricSG = figure(sg)
+	}
+	if sg, err := s.Gravity(calc.GramsPerPound, calc.LitresPerUSGallon); err == nil {
+		row.USSG = figure(sg)
+	}
+	return row
 }
 
 func sweetenerRow(s model.Sweetener) rowJSON {
@@ -85,7 +125,7 @@ func fruitRow(f model.Fruit) rowJSON {
 	return rowJSON{
 		ID: f.ID, Name: f.Name(), Aliases: append([]string{}, f.Aliases...), Form: f.Form,
 		Pulp: figure(percent(f.Fruit.Pulp)), Starch: figure(percent(f.Fruit.Starch)), Refuse: figure(percent(f.Fruit.Refuse)),
-		PH: span(f.Fruit.PH), Acid: span(f.Fruit.Acid),
+		HalfTime: known(f.Fruit.HalfTime.Hours()), PH: span(f.Fruit.PH), Acid: span(f.Fruit.Acid),
 		Caution: f.Caution, Notes: f.Notes, Source: f.Source,
 	}
 }
@@ -111,11 +151,20 @@ func partsOf(l calc.Liquid) map[string]number {
 
 func rowLines(r rowJSON, l calc.Liquid) []string {
 	out := []string{r.Name + ", " + r.Form}
+	if r.Own {
+		out[0] += "; your own row"
+	}
 	if len(r.Aliases) > 0 {
 		out = append(out, wrap("also: "+strings.Join(r.Aliases, ", "), defaultWidth)...)
 	}
 	out = append(out, wrap("in 100 g: "+strings.Join(partsText(r, l), ", "), defaultWidth)...)
 	out = append(out, fmt.Sprintf("yeast can use %.1f g of that", float64(r.Fermentable)))
+	if r.MetricSG != nil && r.USSG != nil {
+		out = append(out, fmt.Sprintf("100 g made up to a litre read %.4f, a pound made up to a US gallon %.4f", float64(*r.MetricSG), float64(*r.USSG)))
+	}
+	if r.HalfTime != nil {
+		out = append(out, fmt.Sprintf("half of it leaves the whole fruit in %.0f hours, sooner when mashed", float64(*r.HalfTime)))
+	}
 	if r.Refuse != nil && *r.Refuse > 0 {
 		out = append(out, fmt.Sprintf("%.0f %% of it as bought is stones, cores or peel, and not in these figures", float64(*r.Refuse)))
 	}

@@ -21,6 +21,15 @@ func TestScripts_OnDisk(t *testing.T) {
 	clitest.Run(t, filepath.Join("..", "cli", "testdata"), func() clitest.Cellars { return onDisk })
 }
 
+// Ensure that own rows of the handbook are kept from one command to the next.
+func TestScripts_OwnRows(t *testing.T) {
+	cellars := clitest.Cellars{
+		Open: openOnDisk, Create: createOnDisk, Demo: demoOnDisk, Handbook: realHandbook(t),
+		Own: func(folder string) ui.Handbook { return data.HandbookIn(folder) },
+	}
+	clitest.Run(t, filepath.Join("testdata", "scripts"), func() clitest.Cellars { return cellars })
+}
+
 func realHandbook(t *testing.T) cli.Handbook {
 	t.Helper()
 	return cli.Handbook{

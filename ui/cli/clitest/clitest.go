@@ -43,6 +43,10 @@ type Cellars struct {
 	Demo       func(path string, now time.Time) (ui.Store, error)
 	Sweeteners []model.Sweetener
 	Handbook   cli.Handbook
+
+	// Own is the handbook with the own rows of a folder; nil: there is none but the
+	// above. Its tables take the place of those above.
+	Own func(folder string) ui.Handbook
 }
 
 // Start is the time at which every script begins.
@@ -81,7 +85,7 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 	s := sessionOf(ts)
 	in := s.input
 	s.input = ""
-	code := cli.Run(cli.Deps{
+	deps := cli.Deps{
 		Open: s.cellars.Open, Create: s.cellars.Create, Demo: s.cellars.Demo, Sweeteners: s.cellars.Sweeteners,
 		Handbook: s.cellars.Handbook, WriteFile: writeFile(ts),
 		Dashboard: func(r cli.DashboardRequest) error {
@@ -90,10 +94,29 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 		},
 		Now: func() time.Time { return s.now }, Getenv: ts.Getenv, Terminal: s.terminal,
 		In: strings.NewReader(in), Out: ts.Stdout(), Err: ts.Stderr(),
-	}, args)
+	}
+	code := 1
+	if err := s.readOwn(ts, &deps); err != nil {
+		fmt.Fprintln(ts.Stderr(), "glassrow: handbook:", err)
+	} else {
+		code = cli.Run(deps, args)
+	}
 	if (code != 0) != neg {
 		ts.Fatalf("glassrow %s: exit code %d", strings.Join(args, " "), code)
 	}
+}
+
+// readOwn reads the own rows of the handbook at the start of a command line, as main
+// does.
+func (s *session) readOwn(ts *testscript.TestScript, deps *cli.Deps) error {
+	if s.cellars.Own == nil {
+		return nil
+	}
+	folder, _ := cli.DataDir(ts.Getenv)
+	deps.Own = s.cellars.Own(folder)
+	l, err := deps.Own.Larder()
+	deps.Sweeteners, deps.Handbook.Fruits = l.Sweeteners, l.Fruits
+	return err
 }
 
 // writeFile writes as main's does, in the folder of the script.
