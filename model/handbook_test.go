@@ -93,7 +93,7 @@ func TestFillRow(t *testing.T) {
 	}{
 		{SweetenerTable, "water", "17.2 %", "water_pct", "17.2", ""},
 		{SweetenerTable, "water_pct", "17,2", "water_pct", "17.2", ""},
-		{SweetenerTable, "weight", "11.9 lb/gal", "kg_per_litre", "1.42592", ""},
+		{SweetenerTable, "weight", "11.9 lb/gal", "kg_per_litre", "1.42593", ""},
 		{SweetenerTable, "a cup", "12oz", "cup_g", "340.194", ""},
 		{SweetenerTable, "m.triose", "9%", "other_fermentable_kind", "maltotriose", ""},
 		{FruitTable, "half out", "2d", "half_time_h", "48", ""},
