@@ -127,3 +127,26 @@ func TestHandbook_QuitWhileSaving(t *testing.T) {
 		t.Errorf("left %t, %v, want honey one's own", s.Left(), err)
 	}
 }
+
+// Ensure that a must being built follows the handbook, and finds what was added.
+func TestHandbook_MustFollows(t *testing.T) {
+	s := handbookIn(t, t.TempDir(), 80, 24)
+	turnTo(s.Screen, "N6")
+	s.Press("i", "n").Type("honey").Press("enter")
+	gravity := func() string {
+		for line := range strings.SplitSeq(s.Text(), "\n") {
+			if strings.Contains(line, "gravity") {
+				return line
+			}
+		}
+		return ""
+	}
+	before := gravity()
+	s.Press("esc", "h").Type("/honey").Press("enter", "e", "ctrl+u").Type("wet honey").Press("tab", "tab", "tab", "ctrl+u").Type("37.2%")
+	s = field(s, "glucose")
+	s.Press("ctrl+u").Type("11.28%").Press("enter").See("wet honey is in your handbook").Press("q", "i").See("wet honey")
+	if after := gravity(); before == "" || after == before {
+		t.Errorf("gravity with the printed honey %q, with the own one %q; want another", before, after)
+	}
+	s.Press("n").Type("wet h").See("wet honey")
+}
