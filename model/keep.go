@@ -195,3 +195,26 @@ func trimPH(text string) string {
 	s := strings.ToLower(strings.TrimSpace(text))
 	return strings.TrimLeft(strings.TrimPrefix(s, "ph"), " =")
 }
+
+// SulfiteLimits returns which of all the rules are for a drink of this kind with so
+// much sugar.
+func (d Drink) SulfiteLimits(all []calc.SulfiteLimit, sugar calc.GramPerLitre) []calc.SulfiteLimit {
+	var out []calc.SulfiteLimit
+	for _, l := range all {
+		if l.For(sugar) && d.under(l) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// under reports whether a rule is for this kind of drink.
+func (d Drink) under(l calc.SulfiteLimit) bool {
+	switch d {
+	case Beer:
+		return l.ID == "eu_beer"
+	case Mead, Cider, Perry:
+		return l.ID == "eu_cider_mead" || l.ID == "us_wine"
+	}
+	return strings.HasPrefix(l.ID, "eu_white") || l.ID == "us_wine"
+}

@@ -162,3 +162,21 @@ func (a app) keepLineKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	return a, nil
 }
+
+// rules are those that hold for the drink as it would be.
+func (p keepPane) rules() []calc.SulfiteLimit {
+	sugar := p.state.Figures.Sugar
+	if p.trial != nil {
+		sugar = p.trial.After.Sugar
+	}
+	return p.batch.Drink.SulfiteLimits(p.opts.SulfiteLimits, sugar)
+}
+
+// totals are the most that each rule allows.
+func (p keepPane) totals() []calc.MilligramPerLitre {
+	var out []calc.MilligramPerLitre
+	for _, l := range p.rules() {
+		out = append(out, l.Total)
+	}
+	return out
+}

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -34,7 +33,7 @@ func (a app) askStabilise() (tea.Model, tea.Cmd) {
 	entries = append(entries, model.Entry{At: now, Recorded: now, Body: body},
 		model.Entry{At: now, Recorded: now, Body: model.Note{Text: fmt.Sprintf("After the sulfite and sorbate: sweeten from %s on; read on %s and %s, and bottle when both are the same. Label: contains sulphites.",
 			now.AddDate(0, 0, 1).Format("2 Jan"), now.AddDate(0, 0, 8).Format("2 Jan"), now.AddDate(0, 0, 15).Format("2 Jan"))}})
-	what := stabilisingText(p.plan, say)
+	what := say.Stabilising(p.plan)
 	cautions := []string{"With asthma some people react to sulfite, some of them badly: say so on the label, contains sulphites. Weigh it on a fine scale and do not breathe its dust."}
 	if !p.have.Finished {
 		cautions = append(cautions, "It is not known to have finished. Sulfite and sorbate do not stop yeast at work: wait until gravity stands still.")
@@ -46,15 +45,4 @@ func (a app) askStabilise() (tea.Model, tea.Cmd) {
 	})
 	a.enter(onConfirm)
 	return a, nil
-}
-
-func stabilisingText(p model.StabilisePlan, say words.Words) string {
-	var parts []string
-	if p.Sulfite.Mass > 0 {
-		parts = append(parts, say.FineMass(p.Sulfite.Mass)+" of potassium metabisulfite")
-	}
-	if p.Sorbate.Mass > 0 {
-		parts = append(parts, say.FineMass(p.Sorbate.Mass)+" of potassium sorbate")
-	}
-	return strings.Join(parts, " and ")
 }

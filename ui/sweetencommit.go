@@ -47,7 +47,7 @@ func (a app) askSweeten() (tea.Model, tea.Cmd) {
 	if len(entries) > 1 {
 		said += ", one at a time"
 	}
-	a.confirm.ask("Stir "+what+" into "+p.row.Vessel.Label+"?", p.cautions(c), func(a *app) tea.Cmd {
+	a.confirm.ask("Stir "+what+" into "+p.row.Vessel.Label+"?", p.cautions(c, say), func(a *app) tea.Cmd {
 		a.sweeten.ticket = a.newTicket()
 		return appendEntries(a.opts.Store, a.sweeten.ticket, a.sweeten.batch.ID, now, said, entries...)
 	})
@@ -72,7 +72,7 @@ func DosesText(doses []model.Dose, say words.Words) string {
 
 // cautions returns what to think of before stirring it in: whether it will start
 // again, and whom it can hurt.
-func (p sweetenPane) cautions(t *tried) []string {
+func (p sweetenPane) cautions(t *tried, say words.Words) []string {
 	var out []string
 	if t.trial.Wakes() && !p.state.Pitched.IsZero() {
 		verdict := calc.StabilityLive
@@ -81,7 +81,7 @@ func (p sweetenPane) cautions(t *tried) []string {
 				verdict = judged.Verdict
 			}
 		}
-		text := verdictText(verdict)
+		text := say.Stability(verdict)
 		if verdict < calc.StabilityLikely {
 			text += " Never close it in bottles until it is stable: sealed glass can burst. r says why, and what would stop it."
 		}
