@@ -66,6 +66,18 @@ type Assessment struct {
 	Findings []Finding
 }
 
+// Held returns what keeps the yeast from the sugar, when there is something that does:
+// the finding that weighs most, of those that are likely to hold or better. That there
+// is too little sugar is none of them, for more may come.
+func (a Assessment) Held() (Finding, bool) {
+	for _, f := range a.Findings {
+		if f.Worth >= StabilityLikely && f.Reason != BecauseNoSugar {
+			return f, true
+		}
+	}
+	return Finding{}, false
+}
+
 // Protection is what will stand between yeast and sugar. The zero value of a field is
 // no protection, or not known.
 type Protection struct {

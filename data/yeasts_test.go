@@ -29,8 +29,8 @@ func TestYeasts(t *testing.T) {
 	}
 	for _, g := range []model.YeastGroup{model.AleYeast, model.LagerYeast, model.WineYeast, model.HighYeast} {
 		k, ok, _ := model.FindYeastKind(all, string(g))
-		if !ok || g.Tolerance() < k.Tolerance.Low || g.Tolerance() > k.Tolerance.High {
-			t.Errorf("%s yeast stands %v %% vol, the handbook says %+v", g, g.Tolerance(), k.Tolerance)
+		if !ok || g.Tolerance() != (k.Tolerance.Low+k.Tolerance.High)/2 {
+			t.Errorf("%s yeast stands %v %% vol, the middle of the handbook's %+v is another", g, g.Tolerance(), k.Tolerance)
 		}
 	}
 }

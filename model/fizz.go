@@ -23,10 +23,13 @@ const (
 
 	// ByKeg: force the gas in, in a cold keg, with sulfite and sorbate.
 	ByKeg FizzRoute = "keg, cold"
+
+	// WithoutFizz: no bubbles are wanted. What could make some all the same?
+	WithoutFizz FizzRoute = "leave it still"
 )
 
 // FizzRoutes returns the routes.
-func FizzRoutes() []FizzRoute { return []FizzRoute{ByPriming, ByHeat, ByKeg} }
+func FizzRoutes() []FizzRoute { return []FizzRoute{ByPriming, ByHeat, ByKeg, WithoutFizz} }
 
 // FizzPlan is how bubbles are meant to get into a batch.
 type FizzPlan struct {
@@ -49,6 +52,9 @@ type Fizz struct {
 
 	Cellar, Warm calc.Sealed // when every gram became gas, where it fermented and where it stands warmest
 	Judgement    calc.Judgement
+
+	// Quiet is the judgement when nothing ferments: the gas that is in it now.
+	Quiet calc.Judgement
 
 	// Of heat: what the bottles hold when it is time, and in the bath.
 	StopAt      calc.SG
@@ -101,7 +107,24 @@ func (p FizzPlan) Work(l calc.Liquid, d Drink) (Fizz, error) {
 		return f, err
 	}
 	f.Judgement = p.Container.Judge(f.Warm)
-	return f, nil
+	quiet, err := b.Pressure(0, p.Store)
+	f.Quiet = p.Container.Judge(quiet)
+	return f, err
+}
+
+// Assess judges whether the yeast of a batch would leave alone what is closed in: l, and
+// the priming sugar with it. s is the state of the batch and g what stands between its
+// yeast and sugar. Cold counts in a keg alone, for bottles leave it.
+func (p FizzPlan) Assess(g Safeguards, s State, l calc.Liquid, f Fizz, table calc.SorbateTable) (calc.Assessment, error) {
+	g.Chilled = g.Chilled && p.Route == ByKeg
+	if p.Route == ByPriming {
+		l = l.Plus(p.With.Ingredient.Amount(f.Mass))
+	}
+	closed, err := l.Figures()
+	if err != nil {
+		return calc.Assessment{}, err
+	}
+	return g.Assess(s, &Trial{Before: s.Figures, After: closed}, table)
 }
 
 // heat works out when to stop and what the bath does.

@@ -89,8 +89,12 @@ func (g Safeguards) Assess(s State, t *Trial, table calc.SorbateTable) (calc.Ass
 		p.Fermentable += max(0, t.After.Fermentable-t.Before.Fermentable)
 		p.ABV = t.After.Strength
 	}
-	if g.PH != 0 && g.FreeSO2 > 0 {
-		molecular, err := calc.MolecularSO2(g.FreeSO2, min(max(g.PH, leastSulfitePH), mostSulfitePH))
+	if g.FreeSO2 > 0 {
+		ph := g.PH
+		if ph == 0 {
+			ph = guessedPH // the sulfite is in it; that nobody read the pH is told of the sorbate
+		}
+		molecular, err := calc.MolecularSO2(g.FreeSO2, min(max(ph, leastSulfitePH), mostSulfitePH))
 		if err != nil {
 			return calc.Assessment{}, err
 		}

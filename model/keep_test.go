@@ -153,3 +153,25 @@ func TestStabilisePlan_Within(t *testing.T) {
 		t.Error("a plan without a limit is held back")
 	}
 }
+
+// Ensure that sulfite counts where nobody read the pH, and that this is still no reason
+// to trust it.
+func TestSafeguards_WithoutPH(t *testing.T) {
+	b, honey, now := stillMead(t)
+	s, err := Replay(b, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	trial, err := Try(s, b.Drink, honey, 600)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := Safeguards{Finished: true, Clear: true, Tolerance: 17, FreeSO2: 60, Sorbate: 200}
+	a, err := g.Assess(s, &trial, sorbateTable(t))
+	if err != nil || a.Verdict != calc.StabilityRisky || a.Findings[0].Reason != calc.BecauseBeyondTable {
+		t.Errorf("sulfite and sorbate at a pH nobody read: %+v, %v", a, err)
+	}
+	if f, held := a.Held(); held {
+		t.Errorf("held by %v", f)
+	}
+}

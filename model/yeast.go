@@ -22,7 +22,7 @@ func YeastGroups() []YeastGroup {
 }
 
 // Tolerance returns the alcohol at which the group usually stops: the middle of
-// its range.
+// its range in the handbook, which a test of package data compares.
 func (g YeastGroup) Tolerance() calc.PercentVol {
 	switch g {
 	case AleYeast:

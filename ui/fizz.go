@@ -2,11 +2,9 @@ package ui
 
 import (
 	"fmt"
-	"strings"
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui/words"
 )
 
 // fizzPane puts bubbles into a batch, on paper: sweeten first, then prime. It works on
@@ -24,7 +22,8 @@ type fizzPane struct {
 	sweet  *model.Trial // stirred in first, not written down yet; nil: nothing
 	plan   model.FizzPlan
 	fizz   model.Fizz
-	err    error // why there is nothing to show
+	kept   calc.Assessment // whether its yeast would leave it alone
+	err    error           // why there is nothing to show
 	told   string
 	bad    bool
 	ticket ticket
@@ -128,6 +127,22 @@ func (p *fizzPane) work() {
 	if p.plan, p.err = p.typed(); p.err == nil {
 		p.fizz, p.err = p.plan.Work(p.liquid(), p.batch.Drink)
 	}
+	if p.err != nil {
+		return
+	}
+	have, err := p.batch.Safeguards(p.state)
+	if err == nil {
+		p.kept, err = p.plan.Assess(have, p.state, p.liquid(), p.fizz, p.opts.Sorbate)
+	}
+	p.err = err
+}
+
+// judged is the judgement of the container by what is to be expected.
+func (p fizzPane) judged() calc.Judgement {
+	if _, held := p.kept.Held(); held && p.plan.Route != model.ByKeg {
+		return p.fizz.Quiet
+	}
+	return p.fizz.Judgement
 }
 
 func (p fizzPane) typed() (model.FizzPlan, error) {
@@ -150,33 +165,3 @@ func (p fizzPane) typed() (model.FizzPlan, error) {
 }
 
 func (p *fizzPane) tell(text string, bad bool) { p.told, p.bad = text, bad }
-
-// hazard says in plain words what can burst; empty when nothing is near it.
-func (p fizzPane) hazard(say words.Words) string {
-	if p.err != nil {
-		return ""
-	}
-	f, still := p.fizz, p.plan.Container.Still
-	box, _, _ := strings.Cut(p.plan.Container.Name, ",")
-	most := say.Pressure(f.Warm.Highest())
-	switch {
-	case p.plan.Route == model.ByKeg && f.Judgement.Verdict == calc.Danger:
-		return fmt.Sprintf("DANGER: warm, a %s would be at %s. Keep it cold, or take fewer bubbles, and see that its valve works.", box, most)
-	case p.plan.Route == model.ByKeg && still:
-		return fmt.Sprintf("DANGER: gas under pressure belongs in a keg with a working valve. A %s bursts.", box)
-	case p.plan.Route == model.ByKeg:
-		return ""
-	case still && f.Judgement.Verdict == calc.Danger:
-		return fmt.Sprintf("DANGER: DO NOT CLOSE THIS IN. Living yeast and sugar in a closed %s make up to %s. It was made for no pressure at all: it bursts, and the glass flies. Take bottles made for pressure, or stabilise it and leave it still.", box, most)
-	case p.plan.Route == model.ByHeat && f.InBath.Verdict == calc.Danger:
-		return fmt.Sprintf("DANGER: in the bath the bottles would be at %s, more than a %s may hold. Hot bottles burst in the hand. Take fewer bubbles or stronger bottles, or go by priming.", say.Pressure(f.Bath.Highest()), box)
-	case p.plan.Route == model.ByHeat && f.Judgement.Verdict == calc.Danger:
-		return fmt.Sprintf("DANGER if forgotten: unheated, all of the sugar would make %s, and a %s bursts. Open the test bottle every day, heat every bottle the day it is ready, lids on the pot, goggles and gloves on.", most, box)
-	case f.Judgement.Verdict == calc.Danger:
-		return fmt.Sprintf("DANGER: with %s of sugar in it already it can reach %.1f volumes and %s, more than a %s may hold. It can burst. Let it ferment out, or sweeten with what yeast leaves.",
-			say.PerLitre(f.Held), float64(f.Warm.Volumes()), most, box)
-	case f.Judgement.Verdict == calc.Caution:
-		return fmt.Sprintf("Near what a %s may hold: keep it cool, in a closed crate, and open one now and then.", box)
-	}
-	return ""
-}

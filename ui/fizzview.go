@@ -56,7 +56,16 @@ func (p fizzPane) view(w, h int, say words.Words, st *Styles) []string {
 
 // asks reports whether the route has a use for a field.
 func (p fizzPane) asks(i int) bool {
-	return i != fizzWith || model.FizzRoutes()[p.fields[fizzRoute].choice] == model.ByPriming || i == p.at
+	route := model.FizzRoutes()[p.fields[fizzRoute].choice]
+	switch {
+	case i == p.at:
+		return true
+	case i == fizzWith:
+		return route == model.ByPriming
+	case i == fizzBubbles:
+		return route != model.WithoutFizz
+	}
+	return true
 }
 
 // figures are the numbers of the plan.
@@ -87,11 +96,15 @@ func (p fizzPane) figures(w int, say words.Words, st *Styles) []string {
 			row("if it warms", say.Pressure(f.Warm.Gauge), at(max(p.plan.Store, p.plan.Warmest))),
 			row("the keg", f.Judgement.Verdict.String(), fmt.Sprintf("%.0f %% of its limit", 100*f.Judgement.Share), fmt.Sprintf("%.0f %%", 100*f.Judgement.Share)))
 	}
+	judged, all := p.judged(), "if all ferments"
+	if _, held := p.kept.Held(); held {
+		all = "if that failed"
+	}
 	lines = append(lines, row("sugar held", say.PerLitre(f.Held), "that yeast could use too", "for yeast"))
 	return append(lines,
-		row("if all ferments", volumes(f.Warm.Volumes()), say.Pressure(f.Cellar.Highest())+" "+at(p.plan.Warmest), say.Pressure(f.Cellar.Highest())),
+		row(all, volumes(f.Warm.Volumes()), say.Pressure(f.Cellar.Highest())+" "+at(p.plan.Warmest), say.Pressure(f.Cellar.Highest())),
 		row("at its warmest", say.Pressure(f.Warm.Highest()), at(p.plan.Store)+", air in the neck", at(p.plan.Store)),
-		row("the bottle", f.Judgement.Verdict.String(), fmt.Sprintf("%.0f %% of what it may hold", 100*f.Judgement.Share), fmt.Sprintf("%.0f %% of limit", 100*f.Judgement.Share)))
+		row("the bottle", judged.Verdict.String(), fmt.Sprintf("%.0f %% of what it may hold", 100*judged.Share), fmt.Sprintf("%.0f %% of limit", 100*judged.Share)))
 }
 
 func (p fizzPane) volume() calc.Litre {
@@ -112,6 +125,8 @@ func (p fizzPane) advice(w int, say words.Words, st *Styles) []string {
 		text = "Fill one plastic bottle with the others: hard as wood means ready. Warm the bath slowly, never above " + say.Temperature(model.BathCelsius) + ", and let it cool with the lid on. Never heat a scratched or unknown bottle."
 	case model.ByKeg:
 		text = "Chill it, stabilise it with sulfite and sorbate together, then press the gas in. Warm, living yeast would go on: keep it cold and drink it soon."
+	case model.WithoutFizz:
+		text = "Close it when it is done and stable: the same gravity twice, a week apart, and nothing left that yeast could take, or something that holds it."
 	}
 	if note := p.plan.Container.Note; note != "" {
 		text += " " + note

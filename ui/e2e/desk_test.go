@@ -201,7 +201,7 @@ func TestDesk_SweetenThenPrime(t *testing.T) {
 	s.Press("tab").Type("s").Type("s").See("still-wine bottle").See("DO NOT CLOSE THIS IN", "bursts")
 	s.Type("b").See("beer bottle").DontSee("DO NOT")
 	s.Press("tab", "ctrl+u").Type("fizzy").See("is not understood").Press("enter").See("fizzy").Press("ctrl+u").Type("2.2")
-	s.Press("shift+tab", "shift+tab", "right").See("too little for 2.2 volumes").Press("right").See("set the gauge", "4 °C", "keg").Press("right")
+	s.Press("shift+tab", "shift+tab", "right").See("too little for 2.2 volumes").Press("right").See("set the gauge", "4 °C", "keg").Press("right", "right")
 	s.Press("enter").See("Stir 90 g of erythritol, then", "to prime").Press("y").See("written down")
 	primed := replay(t, s, id)
 	if primed.Figures.Fermentable < 4 || primed.Figures.Fermentable > 7 {
@@ -262,7 +262,7 @@ func TestDesk_AWholeEvening(t *testing.T) {
 	}
 	s.See("honey: ", "white sugar: ").Press("enter").See("the winner of the bench").Press("r").See("RISKY").Press("enter", "y").See("LIKELY")
 	s.Press("esc", "enter").See("one thing short of sure").Press("y").See("written down")
-	s.Press("f").See("Fizz N5").Press("enter").See("DANGER", "to prime").Press("y").See("written down")
+	s.Press("f").See("Fizz N5").Press("enter").See("Nothing will ferment", "to prime").Press("y").See("written down")
 	done := replay(t, s, id)
 	if done.Figures.Sweetness < 45 || done.Figures.Volume >= before.Figures.Volume {
 		t.Errorf("at the end of the evening it is %v", done.Figures)
@@ -274,4 +274,58 @@ func TestDesk_AWholeEvening(t *testing.T) {
 	if after := replay(t, s, id); after.Liquid != before.Liquid || after.Strength != before.Strength {
 		t.Errorf("all undone: %v, before: %v", after.Figures, before.Figures)
 	}
+}
+
+// Ensure that sugar headed for still bottles gets the strongest word there is while
+// nothing holds it, and a plain one that says what holds it once something does.
+func TestDesk_StillBottlesByWhatHolds(t *testing.T) {
+	for name, c := range map[string]struct {
+		held model.Stabilise
+		by   string
+	}{
+		"sulfite and sorbate": {model.Stabilise{Sulfite: 0.7, Sorbate: 0.8}, "sulfite and sorbate are both in it"},
+		"a filter":            {model.Stabilise{Filtered: true}, "filtered so finely"},
+		"heat":                {model.Stabilise{PU: 90}, "heated well enough"},
+		"some heat":           {model.Stabilise{PU: 60}, "one thing short of sure"},
+		"heat as for beer":    {model.Stabilise{PU: 20}, ""},
+		"sulfite alone":       {model.Stabilise{Sulfite: 0.7}, ""},
+		"cold":                {model.Stabilise{Chilled: true}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := openAt(t, dryWine(t), &clock{evening}, 80, 50)
+			id := selectLabel(s, "N5")
+			toStill := func() {
+				s.Press("s").Type("t1.010").Press("enter", "f")
+				for !strings.Contains(s.Text(), "‹ leave it still ›") {
+					s.Press("right")
+				}
+				s.Press("tab").Type("s").Type("s").See("still-wine bottle").DontSee("bubbles  ").Press("shift+tab")
+			}
+			toStill()
+			s.See("DO NOT CLOSE THIS IN").Press("esc", "esc")
+			if _, err := s.store.Append(id, model.Entry{At: evening.Add(-time.Hour), Recorded: evening, Body: c.held}); err != nil {
+				t.Fatal(err)
+			}
+			s = openAt(t, s.store.Path(), &clock{evening}, 80, 50)
+			selectLabel(s, "N5")
+			toStill()
+			if c.by == "" {
+				s.See("DO NOT CLOSE THIS IN", "the bottle      danger")
+				return
+			}
+			s.DontSee("DO NOT", "DANGER").See(c.by, "the bottle      fine", "if that failed")
+			for !strings.Contains(s.Text(), "‹ prime ›") {
+				s.Press("right")
+			}
+			s.See("Nothing will ferment the priming sugar").DontSee("DANGER").Press("enter").See("Nothing will ferment", "to prime").Press("n")
+		})
+	}
+}
+
+// Ensure that a dry drink that nobody stabilised is not told that its priming sugar
+// keeps, though it holds nothing that could start again.
+func TestDesk_PrimingADryDrinkWorks(t *testing.T) {
+	s := openAt(t, dryWine(t), &clock{evening}, 80, 50)
+	selectLabel(s, "N5")
+	s.Press("s", "f").See("Fizz N5", "priming").DontSee("Nothing will ferment")
 }

@@ -47,7 +47,7 @@ func (w Words) StabilityReason(r calc.StabilityReason) string {
 	case calc.BecauseBeyondTable:
 		return "it is too weak or too mild for sorbate to be sure: cold, heat or a filter has to help"
 	case calc.BecauseSulfiteLow:
-		return "sorbate is in it, but a little less sulfite than a sweet drink wants"
+		return "sulfite and sorbate are both in it, but a little less sulfite than a sweet drink wants"
 	case calc.BecauseSorbateShort:
 		return "there is less sorbate in it than its strength and pH ask for"
 	case calc.BecauseCloudy:
@@ -62,17 +62,6 @@ func (w Words) StabilityReason(r calc.StabilityReason) string {
 		return "it is kept cold, which holds as long as the cold does"
 	}
 	return ""
-}
-
-// HeldBy says what keeps the yeast from the sugar, of an assessment that is good
-// enough to count on: the reason that weighs most.
-func (w Words) HeldBy(a calc.Assessment) string {
-	for _, f := range a.Findings {
-		if text := w.StabilityReason(f.Reason); f.Worth == a.Verdict && text != "" {
-			return text
-		}
-	}
-	return "nothing keeps the yeast from this sugar"
 }
 
 // Stabilising says what a plan stirs in: 1.20 g of potassium metabisulfite and so on.
