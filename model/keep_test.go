@@ -166,7 +166,7 @@ func TestSafeguards_WithoutPH(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g := Safeguards{Finished: true, Clear: true, Tolerance: 17, FreeSO2: 60, Sorbate: 200}
+	g := Safeguards{Finished: true, Clear: true, Tolerance: 17, FreeSO2: 60, Sorbate: 300}
 	a, err := g.Assess(s, &trial, sorbateTable(t))
 	if err != nil || a.Verdict != calc.StabilityRisky || a.Findings[0].Reason != calc.BecauseBeyondTable {
 		t.Errorf("sulfite and sorbate at a pH nobody read: %+v, %v", a, err)
