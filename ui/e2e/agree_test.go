@@ -297,7 +297,7 @@ type toldBench struct {
 
 // Ensure that the bench pours what the commands say: bench LABEL the same glasses, and
 // calc bench the same first and last. Between them the command goes by even steps of
-// gravity and the bench by even doses, which are the same but for the curve: within three hundredths.
+// gravity and the bench by even doses, which are the same but for the curve: within a twentieth, the more the sweeter the drink.
 func TestAgree_BenchAndCalc(t *testing.T) {
 	r, say := sample(), words.Words{}
 	for range 12 {
@@ -331,7 +331,7 @@ func TestAgree_BenchAndCalc(t *testing.T) {
 			}
 			if k > 0 && k < last {
 				var dose float64
-				if _, err := fmt.Sscan(row.dose, &dose); err != nil || math.Abs(dose/g.Dose-1) > 0.03 && math.Abs(dose-g.Dose) > 0.006 {
+				if _, err := fmt.Sscan(row.dose, &dose); err != nil || math.Abs(dose/g.Dose-1) > 0.05 && math.Abs(dose-g.Dose) > 0.006 {
 					t.Errorf("glass %d takes %s, calc bench says %.3f g, %v", k+1, row.dose, g.Dose, err)
 				}
 				continue
