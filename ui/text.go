@@ -3,50 +3,16 @@ package ui
 import (
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
+	"cellar.local/glassrow/ui/cells"
 )
 
-// width returns the cells that s takes on the screen.
-func width(s string) int { return ansi.StringWidth(s) }
+// The short names of package cells, which every pane uses.
 
-// fit cuts or pads s to exactly w cells, with an ellipsis where it cuts.
-func fit(s string, w int) string {
-	if w <= 0 {
-		return ""
-	}
-	n := width(s)
-	switch {
-	case n > w:
-		s = ansi.Truncate(s, w, "~")
-		n = width(s)
-	}
-	return s + strings.Repeat(" ", max(0, w-n))
-}
-
-// fitRight is fit with the text at the right end.
-func fitRight(s string, w int) string {
-	n := width(s)
-	if n >= w {
-		return fit(s, w)
-	}
-	return strings.Repeat(" ", w-n) + s
-}
-
-// cut shortens s to at most w cells.
-func cut(s string, w int) string {
-	if w <= 0 {
-		return ""
-	}
-	return ansi.Truncate(s, w, "~")
-}
-
-// wrap breaks text into lines of at most w cells, at blanks where it can.
-func wrap(s string, w int) []string {
-	if w <= 0 || s == "" {
-		return nil
-	}
-	return strings.Split(ansi.Wrap(s, w, ""), "\n")
-}
+func width(s string) int              { return cells.Width(s) }
+func fit(s string, w int) string      { return cells.Fit(s, w) }
+func fitRight(s string, w int) string { return cells.FitRight(s, w) }
+func cut(s string, w int) string      { return cells.Cut(s, w) }
+func wrap(s string, w int) []string   { return cells.Wrap(s, w) }
 
 // sides puts left and right at the two ends of a line of w cells; right gives
 // way when there is no room for both.

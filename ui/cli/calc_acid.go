@@ -7,6 +7,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -58,6 +59,14 @@ func (h Handbook) acidity() []sour {
 	return out
 }
 
+// acidJSON is how much to add; of a carbonate also how much does it once the salt has
+// fallen, which is where to begin.
+type acidJSON struct {
+	Mass        number  `json:"mass_g"`
+	SettledLow  *number `json:"settled_low_g,omitempty"`
+	SettledHigh *number `json:"settled_high_g,omitempty"`
+}
+
 // acidChange is what the flags of calc acid ask.
 type acidChange struct {
 	volume   calc.Litre
@@ -70,13 +79,11 @@ func (a *app) calcAcid(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	mass, told, err := change.dose(a.words(model.Settings{}))
+	answer, told, err := change.dose(a.words(model.Settings{}))
 	if err != nil {
 		return err
 	}
-	return a.answer(cmd, struct {
-		Mass number `json:"mass_g"`
-	}{number(mass)}, told...)
+	return a.answer(cmd, answer, told...)
 }
 
 func (a *app) acidChange(cmd *cobra.Command) (c acidChange, err error) {
@@ -107,13 +114,13 @@ func (a *app) acidChange(cmd *cobra.Command) (c acidChange, err error) {
 }
 
 // dose returns what to add, and the words for it.
-func (c acidChange) dose(say words.Words) (calc.Gram, []string, error) {
+func (c acidChange) dose(say words.Words) (acidJSON, []string, error) {
 	if c.with.acid != nil {
 		mass, err := c.with.acid.Raise(c.volume, c.from, c.to)
-		return mass, append([]string{
+		return acidJSON{Mass: number(mass)}, append([]string{
 			fmt.Sprintf("%s of %s", scales(mass, say), c.with.Name),
 			"Add half, stir and measure: pH moves much in a honey must and little in fruit.",
-		}, wrap(c.with.Notes, defaultWidth)...), err
+		}, cells.Wrap(c.with.Notes, defaultWidth)...), err
 	}
 	d, err := c.with.carbonate.Lower(c.volume, c.from, c.to)
 	told := []string{
@@ -124,7 +131,7 @@ func (c acidChange) dose(say words.Words) (calc.Gram, []string, error) {
 	if d.TooFar {
 		told = append(told, fmt.Sprintf("More than %.0f g/L is further than carbonates are taken: blend or thin it instead.", float64(calc.UsualDrop)))
 	}
-	return d.Neutralising, append(told, fmt.Sprintf("Stay under pH %.1f; carbonates take tartaric and hardly any malic acid.", float64(calc.DeacidifiedPH))), err
+	return acidJSON{number(d.Neutralising), figure(d.SettledLow), figure(d.SettledHigh)}, append(told, fmt.Sprintf("Stay under pH %.1f; carbonates take tartaric and hardly any malic acid.", float64(calc.DeacidifiedPH))), err
 }
 
 func massSpan(low, high calc.Gram, say words.Words) string {

@@ -9,6 +9,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -80,7 +81,7 @@ func (a *app) calcBench(cmd *cobra.Command) error {
 		told = append(told, "Yeast would eat this in the vessel: sweeten only a drink that is stable.")
 	}
 	if sw.Caution != "" {
-		told = append(told, wrap(sw.Name()+": "+sw.Caution, defaultWidth)...)
+		told = append(told, cells.Wrap(sw.Name()+": "+sw.Caution, defaultWidth)...)
 	}
 	return a.answer(cmd, object, told...)
 }

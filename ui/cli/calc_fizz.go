@@ -7,6 +7,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -131,7 +132,7 @@ func verdictLines(box calc.Container, j calc.Judgement, otherwise string) []stri
 	case j.Verdict == calc.Caution:
 		otherwise = "Near the limit: keep it cool, in a closed crate, and open one now and then. " + otherwise
 	}
-	return append([]string{share}, wrap(otherwise, defaultWidth)...)
+	return append([]string{share}, cells.Wrap(otherwise, defaultWidth)...)
 }
 
 func (a *app) calcPressureCommand() *cobra.Command {

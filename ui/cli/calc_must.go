@@ -10,6 +10,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -157,7 +158,7 @@ func (a *app) yeastLines(potential calc.PercentVol) []string {
 	if len(names) == 0 {
 		return nil
 	}
-	return wrap("Would stop sooner and leave sugar: "+strings.Join(names, ", ")+".", defaultWidth)
+	return cells.Wrap("Would stop sooner and leave sugar: "+strings.Join(names, ", ")+".", defaultWidth)
 }
 
 // larderCautions are the cautions of what goes in, each once.
@@ -173,7 +174,7 @@ func (a *app) larderCautions(portions []string) []string {
 			continue
 		}
 		told = append(told, stuff.Caution())
-		out = append(out, wrap(stuff.Name()+": "+stuff.Caution(), defaultWidth)...)
+		out = append(out, cells.Wrap(stuff.Name()+": "+stuff.Caution(), defaultWidth)...)
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 )
 
 func (a *app) calcPasteuriseCommand() *cobra.Command {
@@ -47,7 +48,7 @@ func (a *app) calcPasteurise(cmd *cobra.Command) error {
 	}{number(pu)}, append([]string{fmt.Sprintf("%.1f PU: %s", float64(pu), heated(pu)),
 		fmt.Sprintf("Cider and sweetened drinks are given %.0f and more; %.0f to %.0f is the careful figure.",
 			float64(calc.HeatFloor), float64(calc.HeatCarefulLow), float64(calc.HeatCarefulHigh)),
-	}, wrap("Reckon with the centre of the bottle, not the bath. Heat multiplies pressure: never heat a bottle "+
+	}, cells.Wrap("Reckon with the centre of the bottle, not the bath. Heat multiplies pressure: never heat a bottle "+
 		"with more gas than you know, or a scratched one; cover your eyes and hands.", defaultWidth)...)...)
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -79,7 +80,7 @@ func (a *app) calcSulfite(cmd *cobra.Command) error {
 
 // sulfiteCaution is for everybody who is about to add some.
 func sulfiteCaution() []string {
-	return wrap(fmt.Sprintf("Sulfite can harm people with asthma. From %.0f mg/L in all, yeast's own included, a label has to name it, "+
+	return cells.Wrap(fmt.Sprintf("Sulfite can harm people with asthma. From %.0f mg/L in all, yeast's own included, a label has to name it, "+
 		"and rules limit it: check yours. Alone it does not keep live yeast from sugar.", float64(calc.SulfiteStatement)), defaultWidth)
 }
 
@@ -195,7 +196,7 @@ func sorbateLines(d calc.SorbateDose, say words.Words) []string {
 			float64(d.Sorbate), float64(d.SorbicAcid), float64(calc.SorbicLimit), float64(calc.SorbicLimitUS)),
 	}
 	for _, c := range d.Conditions {
-		out = append(out, wrap(sorbateCondition(c), defaultWidth)...)
+		out = append(out, cells.Wrap(sorbateCondition(c), defaultWidth)...)
 	}
 	return out
 }

@@ -10,6 +10,7 @@ import (
 
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -76,7 +77,7 @@ func title(s model.Settings, count string, say words.Words, width int) string {
 	if name == "" {
 		name = "Cellar"
 	}
-	return cut(say.Text(name), width-cells(count)-2) + ": " + count
+	return cells.Cut(say.Text(name), width-cells.Width(count)-2) + ": " + count
 }
 
 func joinLines(s []string) string { return strings.Join(s, "\n") + "\n" }
@@ -163,7 +164,7 @@ func trouble(r model.Row, say words.Words, width int) []string {
 	if r.Batch.Problem != "" {
 		why = "the journal cannot be worked out: " + r.Batch.Problem
 	}
-	text := wrap(say.Text(r.Vessel.Label+": "+why), width-2)
+	text := cells.Wrap(say.Text(r.Vessel.Label+": "+why), width-2)
 	for i := range text {
 		if i == 0 {
 			text[i] = "! " + text[i]

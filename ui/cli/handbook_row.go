@@ -8,6 +8,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 )
 
 func (a *app) handbookCommand() *cobra.Command {
@@ -155,9 +156,9 @@ func rowLines(r rowJSON, l calc.Liquid) []string {
 		out[0] += "; your own row"
 	}
 	if len(r.Aliases) > 0 {
-		out = append(out, wrap("also: "+strings.Join(r.Aliases, ", "), defaultWidth)...)
+		out = append(out, cells.Wrap("also: "+strings.Join(r.Aliases, ", "), defaultWidth)...)
 	}
-	out = append(out, wrap("in 100 g: "+strings.Join(partsText(r, l), ", "), defaultWidth)...)
+	out = append(out, cells.Wrap("in 100 g: "+strings.Join(partsText(r, l), ", "), defaultWidth)...)
 	out = append(out, fmt.Sprintf("yeast can use %.1f g of that", float64(r.Fermentable)))
 	if r.MetricSG != nil && r.USSG != nil {
 		out = append(out, fmt.Sprintf("100 g made up to a litre read %.4f, a pound made up to a US gallon %.4f", float64(*r.MetricSG), float64(*r.USSG)))
@@ -181,7 +182,7 @@ func rowLines(r rowJSON, l calc.Liquid) []string {
 		out = append(out, fmt.Sprintf("%.0f g in a level US cup", float64(*r.CupGrams)))
 	}
 	for _, line := range []string{r.Caution, r.Notes, "Source: " + r.Source} {
-		out = append(out, wrap(line, defaultWidth)...)
+		out = append(out, cells.Wrap(line, defaultWidth)...)
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -74,9 +75,9 @@ func (a *app) journalText(at spot, journal []line) string {
 		words.Count(len(journal), "entry", "entries"))}
 	for _, l := range journal {
 		head := fmt.Sprintf("%4d  %s  ", l.ID, moment(l.At, now))
-		for i, text := range wrap(l.text(at, say), max(20, width-cells(head))) {
+		for i, text := range cells.Wrap(l.text(at, say), max(20, width-cells.Width(head))) {
 			if i > 0 {
-				head = fit("", cells(head), false)
+				head = fit("", cells.Width(head), false)
 			}
 			out = append(out, head+text)
 		}
@@ -91,7 +92,7 @@ func strengthText(at spot, now time.Time, say words.Words, width int) []string {
 	if err != nil || s.NaiveMisleads() == "" {
 		return nil
 	}
-	return wrap(say.Text(say.Strength(s.Strength, s.PlusMinus)+"; "+s.NaiveMisleads()), width)
+	return cells.Wrap(say.Text(say.Strength(s.Strength, s.PlusMinus)+"; "+s.NaiveMisleads()), width)
 }
 
 // text says the entry in one line.

@@ -2,7 +2,8 @@ package cli
 
 import (
 	"strings"
-	"unicode"
+
+	"cellar.local/glassrow/ui/cells"
 )
 
 // column is a column of a table: its cells line up, to the right if it holds
@@ -22,9 +23,9 @@ type column struct {
 }
 
 func (c column) width() int {
-	w := cells(c.title)
+	w := cells.Width(c.title)
 	for _, s := range c.cells {
-		w = max(w, cells(s))
+		w = max(w, cells.Width(s))
 	}
 	return w
 }
@@ -49,7 +50,7 @@ func lines(columns []column, width int) []string {
 			}
 			parts[k] = fit(s, widths[k], c.right)
 		}
-		out[i] = cut(strings.TrimRight(strings.Join(parts, gap), " "), width)
+		out[i] = cells.Cut(strings.TrimRight(strings.Join(parts, gap), " "), width)
 	}
 	return out
 }
@@ -89,70 +90,10 @@ func mostSpare(columns []column) int {
 	return found
 }
 
-// cells returns how many cells of a terminal s takes. It knows marks that take
-// none and the common scripts that take two; the dashboard counts more finely.
-func cells(s string) int {
-	n := 0
-	for _, r := range s {
-		n += cellsOf(r)
-	}
-	return n
-}
-
-func cellsOf(r rune) int {
-	switch {
-	case unicode.In(r, unicode.Mn, unicode.Me):
-		return 0
-	case r >= 0x1100 && r <= 0x115f, r >= 0x2e80 && r <= 0xa4cf, r >= 0xac00 && r <= 0xd7a3, r >= 0xf900 && r <= 0xfaff,
-		r >= 0xfe30 && r <= 0xfe6f, r >= 0xff00 && r <= 0xff60, r >= 0x1f300 && r <= 0x1faff, r >= 0x20000 && r <= 0x3fffd:
-		return 2
-	}
-	return 1
-}
-
 // fit cuts or fills s to w cells.
 func fit(s string, w int, right bool) string {
-	s = cut(s, w)
-	space := strings.Repeat(" ", max(0, w-cells(s)))
 	if right {
-		return space + s
+		return cells.FitRight(s, w)
 	}
-	return s + space
-}
-
-// cut shortens s to at most w cells, with a tilde where it was cut.
-func cut(s string, w int) string {
-	if cells(s) <= w {
-		return s
-	}
-	n, end := 1, 0 // one for the tilde
-	for i, r := range s {
-		if n += cellsOf(r); n > w {
-			break
-		}
-		end = i + len(string(r))
-	}
-	return s[:end] + "~"
-}
-
-// wrap breaks s at blanks into lines of at most w cells; a longer word stands
-// alone and is cut.
-func wrap(s string, w int) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(s) {
-		switch {
-		case line == "":
-			line = word
-		case cells(line)+1+cells(word) <= w:
-			line += " " + word
-		default:
-			out = append(out, cut(line, w))
-			line = word
-		}
-	}
-	if line != "" {
-		out = append(out, cut(line, w))
-	}
-	return out
+	return cells.Fit(s, w)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 	"unicode"
 
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -25,13 +26,13 @@ func FuzzLines(f *testing.F) {
 			{title: "SG", right: true, cells: []string{say.Text(sg)}},
 		}
 		for _, l := range lines(columns, width) {
-			if cells(l) > width || strings.ContainsFunc(l, unicode.IsControl) {
-				t.Errorf("line %q is %d cells, want at most %d printable ones", l, cells(l), width)
+			if cells.Width(l) > width || strings.ContainsFunc(l, unicode.IsControl) {
+				t.Errorf("line %q is %d cells, want at most %d printable ones", l, cells.Width(l), width)
 			}
 		}
-		for _, l := range wrap(say.Text(name), width) {
-			if cells(l) > width {
-				t.Errorf("wrapped line %q is %d cells, want at most %d", l, cells(l), width)
+		for _, l := range cells.Wrap(say.Text(name), width) {
+			if cells.Width(l) > width {
+				t.Errorf("wrapped line %q is %d cells, want at most %d", l, cells.Width(l), width)
 			}
 		}
 	})

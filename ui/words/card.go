@@ -7,6 +7,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 )
 
 // Millilitres writes a small volume as a syringe shows it: 1.25 mL.
@@ -67,7 +68,7 @@ func (w Words) BenchCard(vessel, batch string, b model.Bench, glasses []model.Gl
 		"",
 	}
 	for _, text := range w.Syrup(b) {
-		lines = append(append(lines, wrapped(text, width)...), "")
+		lines = append(append(lines, cells.Wrap(text, width)...), "")
 	}
 	order, several := b.Order(), len(b.Sweeteners()) > 1
 	if b.Blind() {
@@ -82,33 +83,11 @@ func (w Words) BenchCard(vessel, batch string, b model.Bench, glasses []model.Gl
 		if several || place == 0 {
 			line += " " + w.Text(g.Portion.Ingredient.Name)
 		}
-		lines = append(lines, clipped(strings.TrimRight(line, " "), width))
+		lines = append(lines, cells.Cut(strings.TrimRight(line, " "), width))
 	}
 	lines = append(lines, "", "To taste, marks 0 to 10:")
 	for place := range order {
 		lines = append(lines, "  "+fmt.Sprintf("%-3s", b.PlaceName(place))+" ____  "+strings.Repeat("_", max(4, min(40, width-13))))
 	}
 	return lines
-}
-
-// clipped cuts plain text to a width.
-func clipped(s string, width int) string {
-	if r := []rune(s); len(r) > width {
-		return string(r[:width])
-	}
-	return s
-}
-
-// wrapped breaks plain text at blanks.
-func wrapped(s string, width int) []string {
-	var out []string
-	line := ""
-	for word := range strings.FieldsSeq(s) {
-		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
-			out = append(out, line)
-			line = ""
-		}
-		line = strings.TrimPrefix(line+" "+word, " ")
-	}
-	return append(out, line)
 }
