@@ -9,6 +9,7 @@ import (
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -240,7 +241,7 @@ func (a *app) recipeNotes(r model.Recipe, f model.RecipeFigures, say words.Words
 			unknownText(f.Nitrogen.Unknown, say))
 	}
 	for _, c := range r.Cautions() {
-		out = append(out, wrap(say.Text(c), defaultWidth)...)
+		out = append(out, cells.Wrap(say.Text(c), defaultWidth)...)
 	}
 	return out
 }
