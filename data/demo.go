@@ -19,8 +19,12 @@ import (
 // and a hydrometer with lines on it.
 func Demo(now time.Time) (model.Settings, []model.Vessel, []model.Batch, error) {
 	settings := model.Settings{CellarName: "Tern Point boathouse", Calibration: calc.CalibratedAt20C}
-	handbook, err := Sweeteners()
-	if err != nil {
+	var handbook model.Larder
+	var err error
+	if handbook.Sweeteners, err = Sweeteners(); err != nil {
+		return settings, nil, nil, err
+	}
+	if handbook.Fruits, err = Fruits(); err != nil {
 		return settings, nil, nil, err
 	}
 	days := diaryUpTo(now)

@@ -21,6 +21,7 @@ type recipe struct {
 	volume calc.Litre
 	read   calc.SG // gravity of the must on the hydrometer
 	must   []helping
+	fruit  []helping // of the handbook, crushed
 
 	lines    float64      // division of the hydrometer in SG
 	room     calc.Celsius // where it stands
@@ -78,6 +79,8 @@ type brew struct {
 	pace   pace
 	woken  time.Time
 	batch  model.Batch
+
+	steeping []calc.FruitPortion // since the must was made
 }
 
 // newBrew returns the batch of a recipe before anything is done; slot counts the
@@ -134,6 +137,7 @@ const demoStep = 3 * time.Hour
 func (b *brew) fermentUntil(t time.Time) error {
 	for b.at.Before(t) {
 		step := min(demoStep, t.Sub(b.at))
+		b.soak(step)
 		b.at = b.at.Add(step)
 		rate, f, err := b.rate()
 		if err != nil {
@@ -149,6 +153,14 @@ func (b *brew) fermentUntil(t time.Time) error {
 		b.liquid = eaten.Liquid
 	}
 	return nil
+}
+
+// soak lets in the juice that leaves the fruit over the next step.
+func (b *brew) soak(step time.Duration) {
+	since := b.at.Sub(b.days.at(b.recipe.began, b.slot, 0))
+	for _, f := range b.steeping {
+		b.liquid = b.liquid.Plus(f.Juice().Scaled(f.Free(since+step) - f.Free(since)))
+	}
 }
 
 // rate returns the hexose eaten in a litre and a day at the moment.
@@ -183,6 +195,14 @@ func makesMust(b *brew) (model.Body, error) {
 		}
 		must.Ingredients = append(must.Ingredients, p)
 	}
+	for _, h := range b.recipe.fruit {
+		f, err := b.pantry.fruitPortion(h)
+		if err != nil {
+			return nil, err
+		}
+		must.Fruit = append(must.Fruit, f)
+	}
+	b.steeping = must.Fruit
 	b.liquid, err = must.Liquid(b.batch.Drink)
 	return must, err
 }
@@ -232,6 +252,12 @@ func stabilises(what model.Stabilise) act {
 		b.pace = pace{lag: 1, limit: 1}
 		return what, nil
 	}
+}
+
+// takesFruitOut lifts the fruit out and lets it drain; what is inside is lost.
+func takesFruitOut(b *brew) (model.Body, error) {
+	b.steeping = nil
+	return model.Press{}, nil
 }
 
 // racksTo moves the batch to another vessel and leaves some litres behind.

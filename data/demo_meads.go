@@ -48,7 +48,7 @@ func seaBuckthornMead() recipe {
 func blackcurrantMelomel() recipe {
 	return recipe{
 		name: "Blackcurrant melomel", drink: model.Mead, vessel: "N6", began: 24, volume: 10.8, read: 1.094,
-		must: []helping{{2800, "honey", ""}, {3000, "blackcurrants", ""}},
+		must: []helping{{2590, "honey", ""}}, fruit: []helping{{3000, "blackcurrant", ""}},
 
 		lines: 0.002, room: 19,
 		readings: []float64{23, 22.5, 22, 21.5, 21, 20, 19, 18, 17, 15, 13, 11, 8, 5, 2},
@@ -56,8 +56,9 @@ func blackcurrantMelomel() recipe {
 			{24, says("Fruit frozen, thawed and crushed in a bag. Pectic enzyme in, yeast tomorrow.")},
 			{23, pitches(model.WineYeast, "red wine yeast", 14, pace{lag: 0.9, peak: 54, half: 40, limit: 13.1})},
 			{21, says("Cap pushed down morning and evening. The lid wears a purple ring.")},
-			{17, racksTo("N4", 0.7)},
+			{17, takesFruitOut},
 			{17, says("Bag lifted and drained, not squeezed.")},
+			{17, racksTo("N4", 0.7)},
 			{2, reads(3.3, "bramble, tart, wants a year")},
 		},
 	}

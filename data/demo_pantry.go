@@ -8,27 +8,34 @@ import (
 )
 
 // pantry holds what the demo cellar's drinks are made of, by name.
-type pantry map[string]calc.Ingredient
+type pantry struct {
+	poured map[string]calc.Ingredient
+	fruit  map[string]calc.Fruit
+}
 
-// newPantry puts the handbook's sweeteners, by name, beside the fruit and wort.
-func newPantry(handbook []model.Sweetener) (pantry, error) {
-	p := make(pantry, len(handbook)+len(demoFruit))
-	for _, s := range handbook {
-		p[s.Name()] = s.Ingredient
+// newPantry puts the handbook's sweeteners and fruit, by name, beside the juices and
+// worts.
+func newPantry(handbook model.Larder) (pantry, error) {
+	p := pantry{poured: make(map[string]calc.Ingredient), fruit: make(map[string]calc.Fruit)}
+	for _, s := range handbook.Sweeteners {
+		p.poured[s.Name()] = s.Ingredient
+	}
+	for _, f := range handbook.Fruits {
+		p.fruit[f.Name()] = f.Fruit
 	}
 	for _, f := range demoFruit {
 		i, err := f.ingredient()
 		if err != nil {
-			return nil, err
+			return p, err
 		}
-		p[f.name] = i
+		p.poured[f.name] = i
 	}
 	return p, nil
 }
 
 // portion weighs out a helping.
 func (p pantry) portion(h helping) (model.Portion, error) {
-	i, ok := p[h.what]
+	i, ok := p.poured[h.what]
 	if !ok {
 		return model.Portion{}, fmt.Errorf("the pantry has no %s", h.what)
 	}
@@ -36,6 +43,15 @@ func (p pantry) portion(h helping) (model.Portion, error) {
 		i.Name = h.as
 	}
 	return model.Portion{Ingredient: i, Mass: h.mass}, nil
+}
+
+// fruitPortion weighs out a helping of crushed fruit.
+func (p pantry) fruitPortion(h helping) (calc.FruitPortion, error) {
+	f, ok := p.fruit[h.what]
+	if !ok {
+		return calc.FruitPortion{}, fmt.Errorf("the pantry has no %s", h.what)
+	}
+	return calc.FruitPortion{Fruit: f, Mass: h.mass, Crushed: true}, nil
 }
 
 // fruit is what a hundred grams of fruit, juice or wort give to a must, in grams.
@@ -52,7 +68,6 @@ var demoFruit = []fruit{
 	{name: "damsons", sucrose: 0.95, glucose: 5.2, fructose: 3.4, sorbitol: 0.8, acid: 2.1, solids: 1.6},
 	{name: "plums", sucrose: 2.57, glucose: 4.7, fructose: 2.2, sorbitol: 0.6, acid: 1.3, solids: 1.1},
 	{name: "quinces", sucrose: 0.29, glucose: 2.3, fructose: 3.7, sorbitol: 0.7, acid: 1.0, solids: 1.2},
-	{name: "blackcurrants", sucrose: 0.29, glucose: 3.0, fructose: 3.4, acid: 2.9, solids: 1.5},
 	{name: "sea-buckthorn juice", glucose: 2.6, fructose: 0.9, acid: 3.6, solids: 1.5},
 	{name: "windfall pear juice", sucrose: 1.1, glucose: 2.7, fructose: 6.9, sorbitol: 2.1, acid: 0.6, solids: 0.8},
 	{name: "beetroot", sucrose: 6.5, glucose: 0.3, fructose: 0.2, acid: 0.3, solids: 2.4},

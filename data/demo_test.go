@@ -176,7 +176,7 @@ func TestDemo_Stories(t *testing.T) {
 func TestDemo_ReadingsFollowTheLedger(t *testing.T) {
 	handbook := sweeteners(t)
 	days := diaryUpTo(demoNow)
-	stock, err := newPantry(handbook)
+	stock, err := newPantry(model.Larder{Sweeteners: handbook, Fruits: handbookFruits(t)})
 	if err != nil {
 		t.Fatal(err)
 	}

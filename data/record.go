@@ -152,6 +152,8 @@ type summaryRecord struct {
 	Strength    float64   `json:"strength_pct_vol"`
 	PlusMinus   float64   `json:"plus_minus_pct_vol,omitempty"`
 	Volume      float64   `json:"volume_l"`
+	LateSugar   float64   `json:"late_sugar_g,omitempty"`
+	FruitRoom   float64   `json:"fruit_l,omitempty"`
 	Sketch      []int     `json:"sketch,omitempty"` // gravity in hundred-thousandths
 
 	Forecast *forecastRecord `json:"forecast,omitempty"`
@@ -212,7 +214,7 @@ func fromSummary(s model.Summary) summaryRecord {
 		Evidence: s.Evidence, Trouble: s.Trouble, Problem: s.Problem, Started: s.Started, Pitched: s.Pitched,
 		LastReading: s.LastReading, Entries: s.Entries, Bottles: s.Bottles, Original: float64(s.Original),
 		SG: float64(s.SG), Strength: float64(s.Strength), PlusMinus: float64(s.PlusMinus),
-		Volume: float64(s.Volume), Sketch: sketch,
+		Volume: float64(s.Volume), LateSugar: float64(s.LateSugar), FruitRoom: float64(s.FruitRoom), Sketch: sketch,
 	}
 }
 
@@ -227,7 +229,7 @@ func toSummary(id model.BatchID, r summaryRecord) model.Summary {
 		Standing: model.Standing(r.Standing), Evidence: r.Evidence, Trouble: r.Trouble, Problem: r.Problem,
 		Started: r.Started, Pitched: r.Pitched, LastReading: r.LastReading, Entries: r.Entries, Bottles: r.Bottles,
 		Original: calc.SG(r.Original), SG: calc.SG(r.SG), Strength: calc.PercentVol(r.Strength),
-		PlusMinus: calc.PercentVol(r.PlusMinus), Volume: calc.Litre(r.Volume), Sketch: sketch,
+		PlusMinus: calc.PercentVol(r.PlusMinus), Volume: calc.Litre(r.Volume), LateSugar: calc.Gram(r.LateSugar), FruitRoom: calc.Litre(r.FruitRoom), Sketch: sketch,
 	}
 }
 

@@ -35,9 +35,9 @@ func raisins(t testing.TB) calc.Fruit {
 	return f
 }
 
-// melomel is a vessel that somebody really has: what is in it, worked out beside the
+// fruitBatch is a vessel that somebody really has: what is in it, worked out beside the
 // journal with nothing but calc, and the journal of it.
-type melomel struct {
+type fruitBatch struct {
 	*journal
 	t       *testing.T
 	rule    calc.Fermentation
@@ -47,7 +47,7 @@ type melomel struct {
 	out     bool
 }
 
-func newMelomel(t *testing.T, litres calc.Litre, sg calc.SG, p calc.FruitPortion) *melomel {
+func newFruitBatch(t *testing.T, litres calc.Litre, sg calc.SG, p calc.FruitPortion) *fruitBatch {
 	t.Helper()
 	inside, err := p.Juice().Scaled(1 - p.Free(0)).Volume()
 	if err != nil {
@@ -64,11 +64,11 @@ func newMelomel(t *testing.T, litres calc.Litre, sg calc.SG, p calc.FruitPortion
 		t.Fatal(err)
 	}
 	must := Must{Vessel: 1, Volume: litres, Gravity: sg, Ingredients: []Portion{{honey, 3000}}, Fruit: []calc.FruitPortion{p}}
-	return &melomel{journal: unpitched(Mead, must).on(0, Pitch{Yeast: HighYeast}), t: t, rule: Mead.Fermentation(), portion: p, liquid: l}
+	return &fruitBatch{journal: unpitched(Mead, must).on(0, Pitch{Yeast: HighYeast}), t: t, rule: Mead.Fermentation(), portion: p, liquid: l}
 }
 
 // until lets the fruit give and the yeast eat a share of the sugar there is, and reads.
-func (m *melomel) until(day, share float64) *melomel {
+func (m *fruitBatch) until(day, share float64) *fruitBatch {
 	m.t.Helper()
 	if !m.out {
 		at := func(d float64) float64 { return m.portion.Free(time.Duration(d * 24 * float64(time.Hour))) }
@@ -93,7 +93,7 @@ func (m *melomel) until(day, share float64) *melomel {
 // brought: its sugar less its water.
 func TestFruit_Strength(t *testing.T) {
 	p := calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000}
-	m := newMelomel(t, 15, 1.080, p)
+	m := newFruitBatch(t, 15, 1.080, p)
 	honeyOnly := m.liquid
 	m.until(2, 0.2).until(5, 0.4).until(9, 0.7).until(14, 0.9).until(20, 1).until(30, 1).until(60, 1)
 	s := m.replay(t)
@@ -125,7 +125,7 @@ func TestFruit_Strength(t *testing.T) {
 	if said := s.NaiveMisleads(); !strings.HasSuffix(said, "what the juice of the fruit thinned") {
 		t.Errorf("said %q", said)
 	}
-	dried := newMelomel(t, 12, 1.050, calc.FruitPortion{Fruit: raisins(t), Mass: 2500})
+	dried := newFruitBatch(t, 12, 1.050, calc.FruitPortion{Fruit: raisins(t), Mass: 2500})
 	s = dried.until(2, 0.05).until(9, 0.8).until(20, 1).until(30, 1).replay(t)
 	if truth, err = dried.liquid.Strength(); err != nil {
 		t.Fatal(err)
@@ -170,7 +170,7 @@ func TestFruit_Conserved(t *testing.T) {
 
 // Ensure that what is written between two readings changes nothing.
 func TestFruit_SplitsEvenly(t *testing.T) {
-	m := newMelomel(t, 15, 1.080, calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000})
+	m := newFruitBatch(t, 15, 1.080, calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000})
 	m.until(2, 0.2).until(5, 0.4).until(9, 0.7)
 	whole := m.replay(t)
 	for _, between := range []Body{Note{Text: "quiet"}, Stir{}, Pitch{Yeast: HighYeast}, Reading{PH: 3.3}} {
@@ -189,7 +189,7 @@ func TestFruit_SplitsEvenly(t *testing.T) {
 
 // Ensure that a gravity that fruit lifts is no trouble, and that the evidence says why.
 func TestFruit_NotRising(t *testing.T) {
-	m := newMelomel(t, 12, 1.050, calc.FruitPortion{Fruit: raisins(t), Mass: 2500})
+	m := newFruitBatch(t, 12, 1.050, calc.FruitPortion{Fruit: raisins(t), Mass: 2500})
 	m.until(2, 0.05).until(4, 0.15)
 	s := m.replay(t)
 	if up := s.Curve[len(s.Curve)-1].SG.Points() - s.Original.Points(); up < 10 {
@@ -204,7 +204,7 @@ func TestFruit_NotRising(t *testing.T) {
 	if err != nil || !strings.Contains(u.Surprise, "of which the fruit should have made") {
 		t.Errorf("a rise beyond the fruit: surprise %q, %v", u.Surprise, err)
 	}
-	unknown := newMelomel(t, 12, 1.050, calc.FruitPortion{Fruit: raisins(t), Mass: 100})
+	unknown := newFruitBatch(t, 12, 1.050, calc.FruitPortion{Fruit: raisins(t), Mass: 100})
 	unknown.read(2, 1.065)
 	wantStanding(t, unknown.replay(t), Rising)
 }
@@ -212,8 +212,8 @@ func TestFruit_NotRising(t *testing.T) {
 // Ensure that the fruit stops giving when it is out, pressed or left behind, and gives
 // again when that is taken back.
 func TestFruit_Out(t *testing.T) {
-	begin := func() *melomel {
-		m := newMelomel(t, 15, 1.080, calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000})
+	begin := func() *fruitBatch {
+		m := newFruitBatch(t, 15, 1.080, calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000})
 		return m.until(2, 0.2)
 	}
 	for name, out := range map[string]Body{"pressed": Press{}, "racked": Rack{To: 2}, "bottled": Bottle{Count: 10, Size: 0.75}} {
@@ -298,14 +298,14 @@ func TestMust_Fruit(t *testing.T) {
 
 // Ensure that the forecast reckons with the sugar that is still inside the fruit.
 func TestForesee_Fruit(t *testing.T) {
-	m := newMelomel(t, 15, 1.080, calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000})
+	m := newFruitBatch(t, 15, 1.080, calc.FruitPortion{Fruit: blackcurrants(t), Mass: 5000})
 	m.until(2, 0.15).until(4, 0.3).until(6, 0.35)
 	s := m.replay(t)
 	stages, err := stagesOf(m.Batch, &s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := newMelomel(t, 15, 1.080, m.portion).liquid.Plus(m.portion.Juice())
+	want := newFruitBatch(t, 15, 1.080, m.portion).liquid.Plus(m.portion.Juice())
 	wantNear(t, "sugar of the must to come", float64(stages[len(stages)-1].state.Liquid.Sugar()), float64(want.Sugar()), 1e-6)
 	if o, err := Foresee(m.Batch, endOfTime); err != nil || !o.Known {
 		t.Errorf("outlook %+v, %v", o, err)

@@ -31,27 +31,6 @@ func CheckStart(b Batch, v Vessel) error {
 	return nil
 }
 
-// ParsePortions understands a list such as "honey 5.5kg, sugar 300g", each name
-// one that [FindSweetener] knows.
-func ParsePortions(all []Sweetener, text string) ([]Portion, error) {
-	var out []Portion
-	for part := range strings.SplitSeq(text, ",") {
-		if strings.TrimSpace(part) == "" {
-			continue
-		}
-		name, mass, err := ParsePortion(part)
-		if err != nil {
-			return nil, err
-		}
-		sw, err := NamedSweetener(all, name)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, Portion{Ingredient: sw.Ingredient, Mass: mass})
-	}
-	return out, nil
-}
-
 // NamedSweetener is [FindSweetener] with an error that says what to type instead.
 func NamedSweetener(all []Sweetener, name string) (Sweetener, error) {
 	s, ok, matches := FindSweetener(all, name)

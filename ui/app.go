@@ -43,6 +43,11 @@ type Options struct {
 	LookEvery time.Duration
 }
 
+// larder is all that can go into a must.
+func (o Options) larder() model.Larder {
+	return model.Larder{Sweeteners: o.Sweeteners, Fruits: o.Fruits}
+}
+
 // focus says who is given the keys.
 type focus uint8
 

@@ -61,7 +61,7 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 		return padLines(append([]string{title}, indented(wrap(p.opts.Glyphs.text(p.err.Error()), w-4), st.Bad.Render)...), w, h)
 	}
 	lines := append([]string{title}, p.verdict(row, w, verdictRoom(h), now, st)...)
-	lines = append(lines, p.figures(row, w, say, st)...)
+	lines = append(lines, p.figures(row, w, now, say, st)...)
 	sugars := p.sugars(w, st)
 	room := h - len(lines) - len(sugars)
 	if room < 5 {
@@ -135,14 +135,18 @@ func indented(lines []string, style func(...string) string) []string {
 }
 
 // figures are the numbers of the batch, side by side.
-func (p batchPane) figures(row model.Row, w int, say words.Words, st *Styles) []string {
+func (p batchPane) figures(row model.Row, w int, now time.Time, say words.Words, st *Styles) []string {
 	s := p.state
-	return flow([]string{
+	figures := []string{
 		st.Strong.Render(say.FineGravity(s.SG())) + st.Muted.Render(" from ") + say.Gravity(s.Original),
 		st.Strong.Render(say.Strength(s.Strength, s.PlusMinus)),
 		say.Volume(s.Figures.Volume) + st.Muted.Render(" of "+say.Volume(row.Vessel.Capacity)),
 		st.Muted.Render("sugar ") + say.PerLitre(s.Figures.Sugar),
-	}, w, "   ")
+	}
+	if late := say.LateSugar(s.LateSugarAt(now), s.FruitRoom); late != "" {
+		figures = append(figures, late)
+	}
+	return flow(figures, w, "   ")
 }
 
 // flow sets words side by side and starts a new line when one is full.

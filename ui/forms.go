@@ -70,7 +70,7 @@ func (p *formPane) openBatch(row model.Row) {
 		batchDrink:       choiceField("drink", model.Drinks()),
 		batchVolume:      textField("volume", "19L or 5gal", ""),
 		batchGravity:     textField("gravity", "1.098, or empty to compute it from what went in", ""),
-		batchIngredients: textField("made of", "honey 5.5kg, sugar 300g; may stay empty", ""),
+		batchIngredients: textField("made of", "honey 5.5kg, crushed damson 4kg; may stay empty", ""),
 		batchYeast:       choiceField("yeast", append([]model.YeastGroup{notYet}, model.YeastGroups()...)),
 		batchWhen:        whenField(),
 	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
@@ -96,7 +96,7 @@ func (p formPane) batch(now time.Time) (model.Batch, error) {
 	if must.Gravity, err = optionalGravity(f[batchGravity].value()); err != nil {
 		return b, err
 	}
-	if must.Ingredients, err = model.ParsePortions(p.opts.Sweeteners, f[batchIngredients].value()); err != nil {
+	if must.Ingredients, must.Fruit, err = p.opts.larder().ParseStuff(f[batchIngredients].value()); err != nil {
 		return b, err
 	}
 	b = model.Batch{Name: f[batchName].value(), Drink: model.Drink(f[batchDrink].value())}
@@ -156,18 +156,22 @@ func (p *formPane) openPitch(row model.Row) {
 // openAddition asks for something stirred in, such as a feed of honey.
 func (p *formPane) openAddition(row model.Row) {
 	p.openEntry("Stir into", "addition written down", row, []field{
-		textField("what", "honey 300g; anything of the handbook", ""),
+		textField("what", "honey 300g, or fruit: crushed damson 2kg", ""),
 		textField("why", "feed, sweeten, prime; may stay empty", ""),
 	}, func(p formPane) (model.Body, error) {
-		portions, err := model.ParsePortions(p.opts.Sweeteners, p.fields[0].value())
+		portions, fruit, err := p.opts.larder().ParseStuff(p.fields[0].value())
 		if err != nil {
 			return nil, err
 		}
-		if len(portions) != 1 {
+		if len(portions)+len(fruit) != 1 {
 			return nil, fmt.Errorf("write one thing and how much, as honey 300g: %w", model.ErrInvalid)
+		}
+		if len(fruit) == 1 {
+			return model.Fruited{Portion: fruit[0]}, nil
 		}
 		return model.Addition{Portion: portions[0], Purpose: p.fields[1].value()}, nil
 	})
+	p.note = "Stones, pips and kernels hold a cyanide-forming substance: crush the flesh of the fruit, not those. Whole fruit gives its juice over days, crushed fruit most of it at once."
 }
 
 // openRack asks which of the free vessels the batch moves to.

@@ -61,7 +61,7 @@ func newMustPane(o Options) mustPane {
 	in.Prompt = ""
 	in.CharLimit = 60
 	in.Cursor.SetMode(cursor.CursorStatic)
-	return mustPane{opts: o, keys: newMustKeys(), line: in, larder: model.Larder{Sweeteners: o.Sweeteners, Fruits: o.Fruits}}
+	return mustPane{opts: o, keys: newMustKeys(), line: in, larder: o.larder()}
 }
 
 // usualMust is the volume that a must begins with where there is no vessel to fill.

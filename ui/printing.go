@@ -28,7 +28,7 @@ func (a *app) printSheet(over bool) tea.Cmd {
 	say.Signs = words.AnySign // a page has every sign, whatever the terminal can show
 	src := sheet.Source{
 		Batch: a.journal.batch, Labels: a.shelf.label, Words: say, Now: a.opts.Now(),
-		Larder: model.Larder{Sweeteners: a.opts.Sweeteners, Fruits: a.opts.Fruits}, Sorbate: a.opts.Sorbate,
+		Larder: a.opts.larder(), Sorbate: a.opts.Sorbate,
 	}
 	a.status = status{"writing the sheet", saidPlain}
 	a.newTicket() // leaving waits for it

@@ -148,6 +148,7 @@ Without a command it shows the dashboard.`,
 	root.SetHelpCommandGroupID(groupBench)
 	root.SetCompletionCommandGroupID(groupBench)
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
+		a.addCommand(), a.pressCommand(),
 		a.recordCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.sheetCommand(),
 		a.recipeCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())

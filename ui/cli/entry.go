@@ -14,9 +14,10 @@ type entryJSON struct {
 	Recorded stamp  `json:"recorded"`
 	Counts   bool   `json:"counts"` // false: a void, or undone
 
-	Vessel      string        `json:"vessel,omitempty"` // must, rack
+	Vessel      string        `json:"vessel,omitempty"` // must, rack; volume of press too
 	Volume      *number       `json:"volume_l,omitempty"`
 	Ingredients []portionJSON `json:"ingredients,omitempty"`
+	Fruit       []fruitJSON   `json:"fruit,omitempty"` // must, fruit
 
 	Yeast     string  `json:"yeast,omitempty"` // pitch
 	YeastName string  `json:"yeast_name,omitempty"`
@@ -57,6 +58,12 @@ type portionJSON struct {
 	Mass number `json:"mass_g"`
 }
 
+type fruitJSON struct {
+	With    string `json:"with"`
+	Mass    number `json:"mass_g"` // as bought
+	Crushed bool   `json:"crushed"`
+}
+
 type tasteJSON struct {
 	Mark  *number `json:"mark"` // null: none
 	Words string  `json:"words,omitempty"`
@@ -71,6 +78,13 @@ func newEntryJSON(l line, at spot, say words.Words) entryJSON {
 		for _, p := range b.Ingredients {
 			e.Ingredients = append(e.Ingredients, portionJSON{p.Ingredient.Name, number(p.Mass)})
 		}
+		for _, f := range b.Fruit {
+			e.Fruit = append(e.Fruit, fruitJSON{f.Fruit.Name, number(f.Mass), f.Crushed})
+		}
+	case model.Fruited:
+		e.Fruit = []fruitJSON{{b.Portion.Fruit.Name, number(b.Portion.Mass), b.Portion.Crushed}}
+	case model.Press:
+		e.Volume = known(b.Volume)
 	case model.Pitch:
 		e.Yeast, e.YeastName, e.Tolerance = string(b.Yeast), b.Name, known(b.Tolerance)
 	case model.Reading:

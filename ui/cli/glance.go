@@ -206,7 +206,9 @@ type batchJSON struct {
 	OriginalSG  *number  `json:"original_sg"`
 	ABV         *number  `json:"abv_pct"`
 	PlusMinus   *number  `json:"abv_plus_minus_pct"`
-	Volume      *number  `json:"volume_l"`
+	Volume      *number  `json:"volume_l"`               // of the drink
+	LateSugar   *number  `json:"late_sugar_g,omitempty"` // still inside the fruit, when the drink was last touched
+	FruitRoom   *number  `json:"fruit_l,omitempty"`      // that the fruit takes up beside the drink
 	Started     stamp    `json:"started"`
 	Pitched     stamp    `json:"pitched"`
 	LastReading stamp    `json:"last_reading"`
@@ -276,7 +278,7 @@ func newRackJSON(r model.Row) rackJSON {
 		ID: uint64(b.Batch), Name: b.Name, Kind: string(b.Drink),
 		Standing: string(b.Standing), Evidence: append([]string{}, b.Evidence...), Trouble: b.Trouble, Problem: b.Problem,
 		RuledOut: append([]string{}, b.RuledOut...), Check: b.Check, Decides: stamp(b.Decides), Forecast: newForecastJSON(b.Outlook),
-		SG: known(b.SG), OriginalSG: known(b.Original), Volume: known(b.Volume),
+		SG: known(b.SG), OriginalSG: known(b.Original), Volume: known(b.Volume), LateSugar: known(b.LateSugar), FruitRoom: known(b.FruitRoom),
 		Started: stamp(b.Started), Pitched: stamp(b.Pitched), LastReading: stamp(b.LastReading),
 	}
 	if b.SG != 0 {

@@ -18,10 +18,13 @@ func (a *app) startCommand() *cobra.Command {
 		Short: "begin a batch in an empty vessel",
 		Long: `Begin a batch: the must goes into an empty vessel and, with --yeast, the yeast
 into the must; glassrow pitch puts it in later. Give the gravity that you read, or
-what went in, or both: the gravity then says how much, the ingredients of what.`,
+what went in, or both: the gravity then says how much, the ingredients of what.
+Fruit is weighed as bought and goes in whole unless you say crushed; the volume is
+that in the vessel, fruit and all, and the gravity that of what is free then.`,
 		Example: `  glassrow start Heather mead --vessel N1 --kind mead --volume 19L --gravity 1.104 --yeast wine
   glassrow start "Quince wine" --vessel S2 --kind wine --volume 4.5L --gravity 22Bx@17C --at yesterday
-  glassrow start Braggot --vessel N2 --kind mead --volume 10L --add "honey 2kg" --add "treacle 500g"`,
+  glassrow start Braggot --vessel N2 --kind mead --volume 10L --add "honey 2kg" --add "treacle 500g"
+  glassrow start "Damson wine" --vessel S2 --kind wine --volume 12L --add "crushed damson 4kg" --add "sugar 2kg"`,
 		Args: takes(1, -1, "a name"),
 		RunE: func(cmd *cobra.Command, args []string) error { return a.start(cmd, strings.Join(args, " ")) },
 	}
@@ -30,7 +33,7 @@ what went in, or both: the gravity then says how much, the ingredients of what.`
 	f.String("kind", "", "`KIND` of drink: mead, wine, cider, perry, beer or other")
 	f.String("volume", "", "`VOLUME` of the must, as 19L or 5gal")
 	f.String("gravity", "", "`GRAVITY` of the must, as 1.104 or 24Bx, @25C if it was warm")
-	f.StringArray("add", nil, "something that went in, as `\"honey 5.5kg\"`; may be repeated")
+	f.StringArray("add", nil, "something that went in, as `\"honey 5.5kg\"` or \"crushed damson 4kg\"; may be repeated")
 	yeastFlag(cmd)
 	atFlag(cmd)
 	a.completeVesselFlag(cmd)
@@ -105,9 +108,16 @@ func (a *app) must(cmd *cobra.Command, v model.VesselID, s model.Settings) (mode
 		return m, err
 	}
 	for _, line := range added {
-		p, err := a.portion(line)
+		fruit, p, caution, err := a.larder().ParseFruit(line)
 		if err != nil {
 			return m, err
+		}
+		if caution != "" {
+			a.caution(a.words(s), caution)
+		}
+		if fruit.Mass > 0 {
+			m.Fruit = append(m.Fruit, fruit)
+			continue
 		}
 		m.Ingredients = append(m.Ingredients, p)
 	}
@@ -149,6 +159,9 @@ func (a *app) showStarted(b model.Batch, v model.Vessel, say words.Words) error 
 	yeast := "no yeast yet"
 	if !s.Pitched.IsZero() {
 		yeast = fmt.Sprintf("yeast that stands about %.0f %% vol", float64(s.Tolerance))
+	}
+	if late := say.LateSugar(s.LateSugar, s.FruitRoom); late != "" {
+		yeast += "; " + late
 	}
 	return a.show(fmt.Sprintf("%s in %s: %s at %s, %.0f g/L of sugar, potential %.1f %% vol; %s.\n",
 		say.Text(b.Name), say.Text(v.Label), say.Volume(s.Figures.Volume), say.FineGravity(s.Original),

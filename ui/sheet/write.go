@@ -81,11 +81,16 @@ func (w writer) ingredients() Section {
 		switch body := e.Body.(type) {
 		case model.Must:
 			bare := body
-			bare.Ingredients = nil
+			bare.Ingredients, bare.Fruit = nil, nil
 			add(e, w.Words.Entry(bare, w.Labels), w.Words.Volume(body.Volume))
 			for _, p := range body.Ingredients {
 				add(e, p.Ingredient.Name, w.Words.Mass(p.Mass))
 			}
+			for _, f := range body.Fruit {
+				add(e, w.fruit(f), w.Words.Mass(f.Mass))
+			}
+		case model.Fruited:
+			add(e, w.fruit(body.Portion), w.Words.Mass(body.Portion.Mass))
 		case model.Addition:
 			what := body.Portion.Ingredient.Name
 			if body.Purpose != "" {
@@ -101,10 +106,17 @@ func (w writer) ingredients() Section {
 	return Section{Title: "What went in", Table: t}
 }
 
+func (w writer) fruit(f calc.FruitPortion) string {
+	if f.Crushed {
+		return "crushed " + f.Fruit.Name
+	}
+	return f.Fruit.Name
+}
+
 // goesIn reports whether an entry of the kind is part of the recipe. Those that are
 // not are things done, said or measured.
 func goesIn(b model.Body) bool {
-	return slices.Contains([]model.Kind{model.KindPitch, model.KindStabilise}, b.Kind())
+	return slices.Contains([]model.Kind{model.KindPitch, model.KindStabilise, model.KindPress}, b.Kind())
 }
 
 // gravity is the curve.
