@@ -41,11 +41,11 @@ func brownAle() recipe {
 func windfallPerry() recipe {
 	return recipe{
 		name: "Windfall perry", drink: model.Perry, vessel: "N2", began: 0, volume: 19.5, read: 1.057,
-		must: []helping{{20200, "windfall pear juice", ""}},
+		must: []helping{{19000, "windfall pear juice", ""}}, fruit: []helping{{1200, "blackberry", ""}},
 
 		lines: 0.001, room: 16,
 		events: []event{
-			{0, says("Four sacks of windfalls from the lane, milled and pressed. A pinch of sulfite against the wild things; yeast goes in tomorrow.")},
+			{0, says("Four sacks of windfalls from the lane, milled and pressed. Brambles from the same lane, crushed in a bag, for the colour. A pinch of sulfite against the wild things; yeast goes in tomorrow.")},
 		},
 	}
 }

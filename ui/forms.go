@@ -70,14 +70,18 @@ func (p *formPane) openBatch(row model.Row) {
 		batchDrink:       choiceField("drink", model.Drinks()),
 		batchVolume:      textField("volume", "19L or 5gal", ""),
 		batchGravity:     textField("gravity", "1.098, or empty to compute it from what went in", ""),
-		batchIngredients: textField("made of", "honey 5.5kg, crushed damson 4kg; may stay empty", ""),
+		batchIngredients: textField("made of", "honey 5kg, crushed plum 4kg", ""),
 		batchYeast:       choiceField("yeast", append([]model.YeastGroup{notYet}, model.YeastGroups()...)),
 		batchWhen:        whenField(),
 	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
 		b, err := p.batch(now)
 		return startBatch(s, t, b, now), err
 	})
+	p.note = fruitNote
 }
+
+// fruitNote belongs to every form that takes fruit.
+const fruitNote = "Of fruit, stones, pips and kernels hold a cyanide-forming substance: crush the flesh, not those. Whole fruit gives its juice over days, crushed fruit most of it at once."
 
 func whenField() field { return textField("when", "now, 2d, yesterday, 20nov", "now") }
 
@@ -156,7 +160,7 @@ func (p *formPane) openPitch(row model.Row) {
 // openAddition asks for something stirred in, such as a feed of honey.
 func (p *formPane) openAddition(row model.Row) {
 	p.openEntry("Stir into", "addition written down", row, []field{
-		textField("what", "honey 300g, or fruit: crushed damson 2kg", ""),
+		textField("what", "honey 300g, crushed plum 2kg", ""),
 		textField("why", "feed, sweeten, prime; may stay empty", ""),
 	}, func(p formPane) (model.Body, error) {
 		portions, fruit, err := p.opts.larder().ParseStuff(p.fields[0].value())
@@ -171,7 +175,7 @@ func (p *formPane) openAddition(row model.Row) {
 		}
 		return model.Addition{Portion: portions[0], Purpose: p.fields[1].value()}, nil
 	})
-	p.note = "Stones, pips and kernels hold a cyanide-forming substance: crush the flesh of the fruit, not those. Whole fruit gives its juice over days, crushed fruit most of it at once."
+	p.note = fruitNote
 }
 
 // openRack asks which of the free vessels the batch moves to.
