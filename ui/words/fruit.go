@@ -13,9 +13,9 @@ func (w Words) LateSugar(g calc.Gram, room calc.Litre) string {
 	case room <= 0:
 		return ""
 	case g < spentFruit:
-		return fmt.Sprintf("fruit in it, %s, and little sugar left in that", w.Volume(room))
+		return fmt.Sprintf("fruit in it (%s), its sugar all but out", w.Volume(room))
 	}
-	return fmt.Sprintf("+%s of sugar still in the fruit, %s of it", w.Mass(g), w.Volume(room))
+	return fmt.Sprintf("+%s of sugar still in the fruit (%s)", w.Mass(g), w.Volume(room))
 }
 
 // spentFruit is the sugar that is not worth speaking of.
