@@ -130,7 +130,7 @@ func (p benchPane) results(w int, say words.Words, st *Styles) []string {
 		}
 		lines = append(lines, indented(wrap(p.opts.Glyphs.text(p.liking(l, say)), w-4), style)...)
 	}
-	return append(lines, "", "  "+st.Muted.Render(cut("enter takes the winner to the planner, for the whole of "+p.row.Vessel.Label, w-2)))
+	return append(append(lines, ""), indented(wrap(p.opts.Glyphs.text("enter takes the winner to the planner, for the whole of "+p.row.Vessel.Label), w-4), st.Muted.Render)...)
 }
 
 // liking says what the marks for a sweetener come to.

@@ -51,7 +51,7 @@ func (p fizzPane) view(w, h int, say words.Words, st *Styles) []string {
 		lines = append(lines, indented(wrap(g.text(text), w-4), style)...)
 	}
 	lines = append(lines, p.figures(w, say, st)...)
-	return padLines(append(lines, p.advice(w, say, st)...), w, h)
+	return padLines(closeUp(append(lines, p.advice(w, say, st)...), h), w, h)
 }
 
 // asks reports whether the route has a use for a field.

@@ -38,7 +38,7 @@ func (p keepPane) view(w, h int, say words.Words, st *Styles) []string {
 	}
 	lines = append(lines, p.verdict(w, say, st)...)
 	lines = append(lines, p.offer(w, say, st)...)
-	return padLines(lines, w, h)
+	return padLines(closeUp(lines, h), w, h)
 }
 
 // verdict is how it stands and why.

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 
 	"cellar.local/glassrow/ui/cells"
@@ -50,4 +51,13 @@ func beside(left, right []string, gap string) []string {
 		}
 	}
 	return out
+}
+
+// closeUp leaves out the blank lines when there is no room for all, so that what is
+// said last, often what to beware of, stays on the screen.
+func closeUp(lines []string, h int) []string {
+	if len(lines) <= h {
+		return lines
+	}
+	return slices.DeleteFunc(slices.Clone(lines), func(l string) bool { return strings.TrimSpace(l) == "" })
 }

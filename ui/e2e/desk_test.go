@@ -329,3 +329,11 @@ func TestDesk_PrimingADryDrinkWorks(t *testing.T) {
 	selectLabel(s, "N5")
 	s.Press("s", "f").See("Fizz N5", "priming").DontSee("Nothing will ferment")
 }
+
+// Ensure that on a phone the last word of the stabilising plan, who must not drink it, is
+// not cut off.
+func TestDesk_AllergenNoteOnAPhone(t *testing.T) {
+	s := openAt(t, dryWine(t), &clock{evening}, 45, 30)
+	selectLabel(s, "N5")
+	s.Press("s").Type("t1.010").Press("enter", "r").See("RISKY", "contains", "asthma", "react to them.")
+}

@@ -62,11 +62,9 @@ func (w Words) Syrup(b model.Bench) []string {
 // It keeps to width columns. A blind order stands on a part of its own, which whoever
 // tastes should not see.
 func (w Words) BenchCard(vessel, batch string, b model.Bench, glasses []model.GlassOf, at time.Time, width int) []string {
-	lines := []string{
-		w.Text(fmt.Sprintf("Bench of %s, %s, %s", vessel, batch, at.Format("2 January 2006"))),
-		fmt.Sprintf("%d glasses of %s of the drink; %s in all", len(b.Poured), w.SmallVolume(b.Glass), w.SmallVolume(b.Drawn())),
-		"",
-	}
+	lines := cells.Wrap(w.Text(fmt.Sprintf("Bench of %s, %s, %s", vessel, batch, at.Format("2 January 2006"))), width)
+	lines = append(lines, cells.Wrap(fmt.Sprintf("%d glasses of %s of the drink; %s in all", len(b.Poured), w.SmallVolume(b.Glass), w.SmallVolume(b.Drawn())), width)...)
+	lines = append(lines, "")
 	for _, text := range w.Syrup(b) {
 		lines = append(append(lines, cells.Wrap(text, width)...), "")
 	}

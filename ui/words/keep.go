@@ -132,5 +132,5 @@ func (w Words) SulfiteLimits(plan model.StabilisePlan, rules []calc.SulfiteLimit
 	case len(limits) > 0:
 		text = fmt.Sprintf("About %.0f mg/L SO2 added in all; limits %s. ", float64(plan.Total), strings.Join(limits, ", "))
 	}
-	return text + "Label: contains sulphites. Some people, mostly with asthma, react to them."
+	return text + "Label: contains sulphites. With asthma some people react to them."
 }
