@@ -31,6 +31,8 @@ type Bottling struct {
 	SG        calc.SG
 	Strength  calc.PercentVol
 	PlusMinus calc.PercentVol
+
+	restarted bool // it was falling again
 }
 
 // Opening is bottles taken, tasted or not.
@@ -68,6 +70,7 @@ func (s *Stock) fill(b Batch, e Entry, body Bottle) {
 	filled := Bottling{Entry: e.ID, At: e.At, Count: body.Count, Left: body.Count, Size: body.Size, Closure: body.Closure}
 	if at, err := b.Before(e.ID); err == nil {
 		filled.SG, filled.Strength, filled.PlusMinus = at.SG(), at.Strength, at.PlusMinus
+		filled.restarted = at.Standing == Restarting
 	}
 	s.Bottlings = append(s.Bottlings, filled)
 	s.Filled += body.Count
@@ -180,4 +183,30 @@ func averageMark(of []Opening) float64 {
 		sum += o.Mark
 	}
 	return sum / float64(len(of))
+}
+
+// Hazard is why closed bottles of a batch may burst.
+type Hazard struct {
+	Restarted bool              // it was falling again when they were filled, or what is left in the vessel falls
+	Sugar     calc.GramPerLitre // that yeast could still eat and nothing written down keeps from it, bubbles aside
+}
+
+// Any reports whether there is anything to fear.
+func (h Hazard) Any() bool { return h.Restarted || h.Sugar > 0 }
+
+// BottleHazard tells whether bottles of the batch that are left may burst. Sugar put in
+// for bubbles is not counted against it: how much that may be, the fizz plan says.
+func (b Batch) BottleHazard(stock Stock, now State, table calc.SorbateTable) (Hazard, error) {
+	h := Hazard{Restarted: stock.Left > 0 && now.Standing == Restarting}
+	for _, filled := range stock.Bottlings {
+		h.Restarted = h.Restarted || filled.Left > 0 && filled.restarted
+	}
+	if stock.Left == 0 {
+		return h, nil
+	}
+	sugar, err := b.SugarAtRisk(now, table)
+	if sugar -= now.primedWith; sugar > harmlessSugar {
+		h.Sugar = sugar
+	}
+	return h, err
 }

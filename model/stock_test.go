@@ -151,3 +151,34 @@ func TestStock_Oldest(t *testing.T) {
 		}
 	}
 }
+
+// Ensure that bottles of a sweet, live batch are said to be a danger while there are
+// any, that bubbles that were wanted are not, and that bottles filled from a batch on
+// the move are.
+func TestBatch_BottleHazard(t *testing.T) {
+	fill := Bottle{Count: 6, Size: 0.75}
+	dry := func() *journal {
+		return brew(Wine, 10, 1.080, WineYeast).read(3, 1.040, 8, 0.996, 12, 0.992, 16, 0.992, 19, 0.992)
+	}
+	moving := func() *journal { return dry().read(26, 0.9895, 30, 0.9885).on(31, fill) }
+	for name, c := range map[string]struct {
+		j         *journal
+		restarted bool
+		sweet     bool
+	}{
+		"dry and still":         {dry().on(20, fill), false, false},
+		"sweetened and live":    {dry().on(20, added(honey, 300, "sweeten"), fill), false, true},
+		"all of it drunk":       {dry().on(20, added(honey, 300, "sweeten"), fill).on(30, Tasted{Bottles: 6}), false, false},
+		"primed":                {dry().on(20, added(sugar, 60, "prime"), fill), false, false},
+		"sweetened and primed":  {dry().on(20, added(honey, 300, "sweeten"), added(sugar, 60, "prime"), fill), false, true},
+		"filled on the move":    {moving(), true, false},
+		"and drunk":             {moving().on(40, Tasted{Bottles: 6}), false, false},
+		"the rest of it moves":  {dry().on(20, Bottle{Count: 6, Size: 0.75, Rest: true}).read(26, 0.9895, 30, 0.9885), true, false},
+		"one was filled before": {dry().on(20, Bottle{Count: 1, Size: 0.75, Rest: true}).read(26, 0.9895, 30, 0.9885).on(31, fill).on(32, Tasted{Bottles: 1}), true, false},
+	} {
+		got, err := c.j.BottleHazard(c.j.Stock(endOfTime), c.j.replay(t), sorbateTable(t))
+		if err != nil || got.Restarted != c.restarted || got.Sugar > 0 != c.sweet || got.Any() != (c.restarted || c.sweet) {
+			t.Errorf("%s: %+v, %v; want restarted %t, sweet %t", name, got, err, c.restarted, c.sweet)
+		}
+	}
+}
