@@ -16,7 +16,7 @@ const (
 )
 
 // Tasted is a taste of the drink: out of bottles taken from the shelf, or out of the
-// vessel. Bottles given away are one too, with neither mark nor words.
+// vessel. Bottles given away are one too, without a mark.
 type Tasted struct {
 	Bottles int // taken from the shelf; 0: out of the vessel
 	Marked  bool

@@ -65,6 +65,7 @@ const (
 	onJournal
 	onHandbook
 	onRowForm
+	onBottles
 	onConfirm
 	onHelp
 	onWelcome
@@ -95,6 +96,7 @@ type app struct {
 	rowForm  rowFormPane
 	welcome  welcomePane
 	helping  keyMap
+	bottles  bottlesPane
 
 	status     status
 	typedAhead []tea.KeyMsg // keys that wait for the shelf or the selected batch to be read
@@ -135,6 +137,7 @@ func New(o Options) tea.Model {
 	a.journal = newJournalPane(o)
 	a.handbook = newHandbookPane(o)
 	a.rowForm = newRowFormPane(o)
+	a.bottles = newBottlesPane(o)
 	a.confirm = newConfirmBox(o)
 	a.welcome = newWelcomePane(o)
 	if o.Store == nil {
@@ -225,6 +228,8 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.handbookKey(k)
 	case onRowForm:
 		return a.rowFormKey(k)
+	case onBottles:
+		return a.bottlesKey(k)
 	case onConfirm:
 		return a.confirmKey(k)
 	case onHelp:
@@ -243,9 +248,10 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		a.shelf.setShelf(msg.shelf)
 		a.sweeten.settings = msg.shelf.Settings
 		a.must.settings = msg.shelf.Settings
-		cmd := a.loadSelected()
+		cmd := tea.Batch(a.loadSelected(), a.reloadBottles())
 		if a.shelf.selectedBatch() == 0 {
-			return a.resume()
+			m, next := a.resume()
+			return m, tea.Batch(cmd, next)
 		}
 		return a, cmd
 	case batchLoadedMsg:
@@ -260,6 +266,9 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case sheetWrittenMsg:
 		return a.sheetWritten(msg)
+	case bottlesLoadedMsg:
+		a.bottles.setBottles(msg)
+		return a.resume()
 	case plansLoadedMsg:
 		a.plans.setPlans(msg)
 	case recipesLoadedMsg:
@@ -315,8 +324,11 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 	if b.ID == a.shelf.selectedBatch() {
 		a.batch.turnTo(a.shelf.selectedLabel())
 		a.batch.setBatch(b, s, err)
+	}
+	if b.ID == a.journal.batch.ID {
 		a.journal.setBatch(b, s)
 	}
+	a.bottles.setBatch(b)
 	a.entry.setBatch(b)
 	a.sweeten.setBatch(b, s, err)
 	a.bench.setBatch(b, s, err)
@@ -339,7 +351,9 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	case a.entry.ticket == msg.ticket && a.focus == onEntry:
 		next = a.entryWritten()
 	case a.form.ticket == msg.ticket && a.focus == onForm:
-		a.shelf.goTo = a.form.vesselLabel()
+		if !a.form.vesselless() {
+			a.shelf.goTo = a.form.vesselLabel()
+		}
 		a.leave()
 	case a.sweeten.ticket == msg.ticket:
 		a.sweeten.committed()

@@ -49,8 +49,10 @@ func (c confirmBox) view(w int, g Glyphs, st *Styles) []string {
 }
 
 // askUndo asks before the last entry of the selected batch is struck out.
-func (a app) askUndo() (tea.Model, tea.Cmd) {
-	b := a.batch.batch
+func (a app) askUndo() (tea.Model, tea.Cmd) { return a.askUndoOf(a.batch.batch) }
+
+// askUndoOf asks before the last entry of a batch is struck out.
+func (a app) askUndoOf(b model.Batch) (tea.Model, tea.Cmd) {
 	last, ok := b.LastUndoable()
 	if !ok {
 		a.say("nothing to undo: only the must is written down", saidPlain)

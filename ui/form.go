@@ -93,6 +93,9 @@ func focusOn(fields []field, i int) int {
 // failed keeps everything typed and says why nothing was written.
 func (p *formPane) failed(why string) { p.saving, p.trouble = false, why }
 
+// vesselless reports whether the form is about a batch that needs no vessel.
+func (p formPane) vesselless() bool { return p.row.Vessel.ID == 0 && p.row.Batch.Batch != 0 }
+
 // vesselLabel returns the label of the vessel the form is about.
 func (p formPane) vesselLabel() string {
 	if p.row.Vessel.ID != 0 {

@@ -57,11 +57,11 @@ func (a app) journalKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(k, p.keys.Down):
 		p.cursor = min(max(0, len(p.batch.Entries)-1), p.cursor+1)
 	case key.Matches(k, p.keys.Undo):
-		return a.askUndo()
+		return a.askUndoOf(p.batch)
 	case key.Matches(k, p.keys.Void):
 		a.voidAtCursor()
 	case key.Matches(k, p.keys.Print):
-		return a, a.printSheet(false)
+		return a, a.printSheet(p.batch, false)
 	}
 	return a, nil
 }

@@ -21,7 +21,8 @@ type shelfKeys struct {
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
 	Yeast, Add, Rack, Bottle         key.Binding
-	Bench, Fizz, Must, Handbook      key.Binding
+	Bench, Fizz, Must                key.Binding
+	Handbook, Bottles                key.Binding
 	Units, Reload, Help, Quit        key.Binding
 }
 
@@ -39,6 +40,7 @@ func newShelfKeys() shelfKeys {
 		Journal:   bind("l", "l", "journal"),
 		Bench:     bind("t", "t", "taste on the bench"),
 		Fizz:      bind("z", "z", "fizz: bubbles"),
+		Bottles:   bind("c", "c", "cellar of bottles"),
 		Yeast:     bind("y", "y", "yeast in"),
 		Add:       bind("a", "a", "stir something in"),
 		Rack:      bind("m", "m", "rack to another vessel"),
@@ -62,7 +64,7 @@ func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
 		{k.Up, k.Down, k.Top, k.Bottom},
 		{k.Read, k.Round, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
-		{k.Yeast, k.Add, k.Rack, k.Bottle},
+		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles},
 		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
 	}
 }
@@ -540,4 +542,43 @@ func newSearchKeys() searchKeys {
 func (k searchKeys) ShortHelp() []key.Binding { return []key.Binding{k.Up, k.Accept, k.Cancel} }
 func (k searchKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{{k.Up, k.Down, k.Accept, k.Cancel}}
+}
+
+// bottlesKeys are the keys among the bottles.
+type bottlesKeys struct {
+	Up, Down, Top, Bottom, Earlier, Later key.Binding
+	Take, Give, Undo, Journal, Print      key.Binding
+	Order, Empties, Help, Leave           key.Binding
+}
+
+func newBottlesKeys() bottlesKeys {
+	return bottlesKeys{
+		Up:      bind("up", "↑ k", "batch above", "k"),
+		Down:    bind("down", "↓ j", "batch below", "j"),
+		Top:     bind("home", "home", "first batch"),
+		Bottom:  bind("end", "end", "last batch"),
+		Earlier: bind("pgdown", "pgdn", "earlier tastings"),
+		Later:   bind("pgup", "pgup", "later tastings"),
+		Take:    bind("t", "t", "taste one", "enter"),
+		Give:    bind("g", "g", "take some away"),
+		Undo:    bind("u", "u", "undo"),
+		Journal: bind("l", "l", "journal"),
+		Print:   bind("p", "p", "print its sheet"),
+		Order:   bind("o", "o", "order: age or name"),
+		Empties: bind("e", "e", "empty ones too"),
+		Help:    bind("?", "?", "keys"),
+		Leave:   bind("esc", "esc", "leave", "q", "c", "ctrl+c"),
+	}
+}
+
+func (k bottlesKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Take, k.Give, k.Undo, k.Journal, k.Print, k.Order, k.Empties, k.Help, k.Leave}
+}
+
+func (k bottlesKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Up, k.Down, k.Top, k.Bottom, k.Earlier, k.Later},
+		{k.Take, k.Give, k.Undo, k.Journal, k.Print},
+		{k.Order, k.Empties, k.Help, k.Leave},
+	}
 }

@@ -13,13 +13,14 @@ import (
 
 // sheetWrittenMsg says where the sheet of a batch is, or why it is nowhere.
 type sheetWrittenMsg struct {
-	name string
-	path string
-	err  error
+	batch model.Batch
+	name  string
+	path  string
+	err   error
 }
 
-// printSheet writes the sheet of the journal's batch beside the cellar.
-func (a *app) printSheet(over bool) tea.Cmd {
+// printSheet writes the sheet of a batch beside the cellar.
+func (a *app) printSheet(b model.Batch, over bool) tea.Cmd {
 	if a.opts.SaveBeside == nil {
 		a.status = status{"there is nowhere to write it; glassrow sheet does", saidPlain}
 		return nil
@@ -27,7 +28,7 @@ func (a *app) printSheet(over bool) tea.Cmd {
 	say := a.words()
 	say.Signs = words.AnySign // a page has every sign, whatever the terminal can show
 	src := sheet.Source{
-		Batch: a.journal.batch, Labels: a.shelf.label, Words: say, Now: a.opts.Now(),
+		Batch: b, Labels: a.shelf.label, Words: say, Now: a.opts.Now(),
 		Larder: a.opts.larder(), Sorbate: a.opts.Sorbate,
 	}
 	a.status = status{"writing the sheet", saidPlain}
@@ -46,10 +47,10 @@ func writeSheet(src sheet.Source, save func(string, []byte, bool) (string, error
 		name := s.Name() + ".html"
 		page, err := s.HTML()
 		if err != nil {
-			return sheetWrittenMsg{name: name, err: err}
+			return sheetWrittenMsg{batch: src.Batch, name: name, err: err}
 		}
 		path, err := save(name, []byte(page), over)
-		return sheetWrittenMsg{name, path, err}
+		return sheetWrittenMsg{src.Batch, name, path, err}
 	}
 }
 
@@ -59,9 +60,9 @@ func (a app) sheetWritten(msg sheetWrittenMsg) (tea.Model, tea.Cmd) {
 	switch {
 	case msg.err == nil:
 		a.status = status{"written to " + msg.path, saidGood}
-	case errors.Is(msg.err, fs.ErrExist) && a.focus == onJournal && !a.quitting:
+	case errors.Is(msg.err, fs.ErrExist) && (a.focus == onJournal || a.focus == onBottles) && !a.quitting:
 		a.status = status{}
-		a.confirm.ask(msg.name+" is beside the cellar already. Write over it?", nil, func(a *app) tea.Cmd { return a.printSheet(true) })
+		a.confirm.ask(msg.name+" is beside the cellar already. Write over it?", nil, func(a *app) tea.Cmd { return a.printSheet(msg.batch, true) })
 		a.enter(onConfirm)
 		return a, nil
 	default:

@@ -30,6 +30,8 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.openRound()
 	case key.Matches(k, keys.Handbook):
 		return a.openHandbook()
+	case key.Matches(k, keys.Bottles):
+		return a.openBottles()
 	case key.Matches(k, keys.Units):
 		return a.switchUnits()
 	case a.shelf.move(k):

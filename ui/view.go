@@ -94,6 +94,8 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return a.handbook.view(w, h, say, st)
 	case onRowForm:
 		return a.rowForm.view(w, h, say, st)
+	case onBottles:
+		return a.bottles.view(w, h, now, say, st)
 	case onHelp:
 		return helpView(a.helping, w, h, a.opts.Glyphs, st)
 	}
@@ -156,6 +158,8 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{a.statusLine(w), a.keyLine(a.handbook.footKeys(), w)}
 	case onRowForm:
 		return []string{a.statusLine(w), a.keyLine(a.rowForm.keys, w)}
+	case onBottles:
+		return []string{a.statusLine(w), a.keyLine(a.bottles.keys, w)}
 	case onHelp:
 		return []string{"", a.keyLine(newHelpKeys(), w)}
 	case onWelcome:

@@ -49,6 +49,8 @@ func TestWords_Entry(t *testing.T) {
 		"a draw":                 {model.Draw{Volume: 2, Why: "to top up N1"}, "2.0 L drawn off, to top up N1", ""},
 		"a part":                 {model.Part{From: 2, Name: "Damson wine", Vessel: 1, Volume: 9}, "split from Damson wine, 9.0 L", "split from Damson wine, 9.0 L into N1"},
 		"a taste":                {model.Tasted{Bottles: 1, Marked: true, Mark: 8, Words: "round"}, "tasted, 1 bottle, 8 of 10; round", ""},
+		"bottles for somebody":   {model.Tasted{Bottles: 3, Words: "to the choir"}, "3 bottles taken; to the choir", ""},
+		"a taste of the vessel":  {model.Tasted{Words: "raw"}, "tasted; raw", ""},
 		"bottles given away":     {model.Tasted{Bottles: 2}, "2 bottles taken", ""},
 		"a tick":                 {model.Tick{Due: "read"}, "done: read", ""},
 		"a note":                 {model.Note{Text: "smells of bread"}, "smells of bread", ""},

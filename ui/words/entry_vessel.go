@@ -84,11 +84,12 @@ func (w Words) feedPlan(p model.FeedPlan) string {
 	return "feed plan: " + strings.Join(doses, "; ")
 }
 
+// tasted says bottles without a mark as taken: nobody knows whether they were tasted.
 func tasted(t model.Tasted) string {
 	text := "tasted"
 	switch {
-	case t.Bottles > 0 && !t.Marked && t.Words == "":
-		return Count(t.Bottles, "bottle", "bottles") + " taken"
+	case t.Bottles > 0 && !t.Marked:
+		text = Count(t.Bottles, "bottle", "bottles") + " taken"
 	case t.Bottles > 0:
 		text += ", " + Count(t.Bottles, "bottle", "bottles")
 	}

@@ -1,0 +1,42 @@
+package words
+
+import (
+	"fmt"
+	"time"
+
+	"cellar.local/glassrow/model"
+)
+
+// Best says when a batch was at its best, and on how many marks that rests.
+func (w Words) Best(b model.Best, in *time.Location) string {
+	how := fmt.Sprintf("the higher of %d marks", b.Marks)
+	if b.Marks > 2 {
+		how = fmt.Sprintf("the top of an average of %d marks", b.Marks)
+	}
+	when := "best"
+	if b.Last {
+		when = "best so far, and at the last,"
+	}
+	return fmt.Sprintf("%s on %s: %s of 10, %s", when, b.At.In(in).Format("2 Jan 2006"), Mark(b.Mark), how)
+}
+
+// Mark writes a mark to the tenth: 8, 7.3.
+func Mark(x float64) string { return fmt.Sprintf("%.3g", x) }
+
+// Opening says what was said of bottles taken, their mark apart.
+func (w Words) Opening(t model.Tasted) string {
+	text := ""
+	if !t.Marked || t.Bottles != 1 {
+		text = Count(t.Bottles, "bottle", "bottles") + " taken"
+	}
+	switch {
+	case t.Bottles == 0 && !t.Marked:
+		text = "tasted"
+	case t.Bottles == 0:
+		text = ""
+	}
+	if t.Words != "" && text != "" {
+		text += "; "
+	}
+	return w.Text(text + t.Words)
+}
