@@ -282,6 +282,18 @@ func bottles(count int, size calc.Litre) act {
 	return func(*brew) (model.Body, error) { return model.Bottle{Count: count, Size: size}, nil }
 }
 
+// tastes opens a bottle.
+func tastes(mark float64, words string) act {
+	return func(*brew) (model.Body, error) {
+		return model.Tasted{Bottles: 1, Marked: true, Mark: mark, Words: words}, nil
+	}
+}
+
+// takes carries bottles off untasted.
+func takes(count int, words string) act {
+	return func(*brew) (model.Body, error) { return model.Tasted{Bottles: count, Words: words}, nil }
+}
+
 // slips writes down a gravity that is not that of the batch.
 func slips(wrong calc.SG) act {
 	return func(*brew) (model.Body, error) {

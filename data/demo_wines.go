@@ -69,7 +69,7 @@ func plumWine() recipe {
 	}
 }
 
-// quinceWine went into bottles last year.
+// quinceWine went into bottles last year, and some of them have been drunk.
 func quinceWine() recipe {
 	return recipe{
 		name: "Quince wine", drink: model.Wine, vessel: "N6", began: 561, volume: 11.2, read: 1.084,
@@ -90,6 +90,12 @@ func quinceWine() recipe {
 			{388, reads(3.3, "just off dry, quince to the end")},
 			{388, bottles(13, 0.75)},
 			{388, says("Thirteen bottles and a glass for the cook. Corks waxed.")},
+			{330, tastes(5, "shut, all cork and cellar; far too soon")},
+			{262, tastes(6.5, "quince on the nose, still sharp underneath")},
+			{189, tastes(8, "round, honeyed skin, long; the neighbours said the same")},
+			{175, takes(3, "to the mill for midwinter")},
+			{118, tastes(8.5, "as good as it has been: quince, pear, a little wax")},
+			{47, tastes(7.5, "softer, the edge is going; not to be kept for ever")},
 		},
 	}
 }

@@ -76,7 +76,7 @@ func (b Batch) Cautions(l Larder) []Caution {
 		}
 	}
 	slices.SortStableFunc(out, func(x, y Caution) int { return cmpBool(y.Allergen, x.Allergen) })
-	return append(out, handbookCautions(in, told, l)...)
+	return append(append(out, handbookCautions(in, told, l)...), b.poured()...)
 }
 
 // judge applies the rule to what went in and marks the names it spoke of. Words in a
@@ -190,8 +190,34 @@ func (b Batch) wentIn() []ingoing {
 			fruit(e, body.Portion)
 		case Addition:
 			portion(e, body.Portion)
+		case Fine:
+			out = append(out, ingoing{name: body.Agent, entry: e})
+		case Feed:
+			out = append(out, ingoing{name: body.What, entry: e})
+		case Pour:
+			out = append(out, ingoing{name: body.Name, holds: gramOf(body.Liquid), entry: e})
 		case Note: // not that of a reading, which says how it smells
 			out = append(out, ingoing{note: body.Text, entry: e})
+		}
+	}
+	return out
+}
+
+// gramOf returns a gram of a liquid.
+func gramOf(l calc.Liquid) calc.Liquid {
+	if l.Mass() <= 0 {
+		return calc.Liquid{}
+	}
+	return l.Scaled(1 / float64(l.Mass()))
+}
+
+// poured points to the sheets of what was poured in: what they name is not in this
+// journal.
+func (b Batch) poured() []Caution {
+	var out []Caution
+	for _, e := range b.Live() {
+		if p, ok := e.Body.(Pour); ok {
+			out = append(out, Caution{What: "holds what " + p.Name + " holds: look at what is said of that too", Why: "poured in on " + e.At.Format("2 Jan 2006")})
 		}
 	}
 	return out

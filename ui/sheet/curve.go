@@ -48,6 +48,12 @@ func tagOf(k model.Kind) (rune, string) {
 		return 'b', "bottled"
 	case model.KindStabilise:
 		return 's', "stabilised"
+	case model.KindFruit:
+		return 'f', "fruit in"
+	case model.KindPress:
+		return 'o', "fruit out"
+	case model.KindPour:
+		return 'p', "poured in"
 	}
 	return 0, ""
 }

@@ -116,7 +116,8 @@ func (w writer) fruit(f calc.FruitPortion) string {
 // goesIn reports whether an entry of the kind is part of the recipe. Those that are
 // not are things done, said or measured.
 func goesIn(b model.Body) bool {
-	return slices.Contains([]model.Kind{model.KindPitch, model.KindStabilise, model.KindPress}, b.Kind())
+	return slices.Contains([]model.Kind{model.KindPitch, model.KindStabilise, model.KindFruit, model.KindPress, model.KindFine,
+		model.KindFeed, model.KindPour}, b.Kind())
 }
 
 // gravity is the curve.
@@ -194,29 +195,53 @@ func (w writer) standing() Section {
 	return out
 }
 
-// bottling lists what was drawn off into bottles.
+// bottling lists what was drawn off into bottles, and how many of them are left.
 func (w writer) bottling() Section {
-	t := Table{Head: []string{"Date", "Bottles", "Size", "In all"}, Right: []bool{false, true, true, true}}
-	for _, e := range w.Batch.Live() {
-		if b, ok := e.Body.(model.Bottle); ok && !e.At.After(w.Now) {
-			t.Rows = append(t.Rows, []string{w.date(e.At), fmt.Sprint(b.Count), w.Words.Volume(b.Size), w.Words.Volume(b.Size * calc.Litre(b.Count))})
+	stock := w.Batch.Stock(w.Now)
+	t := Table{Head: []string{"Date", "Bottles", "Size", "In all", "Closed with", "Strength then (estimate)", "Left"},
+		Right: []bool{false, true, true, true, false, true, true}}
+	for _, b := range stock.Bottlings {
+		strength := ""
+		if b.SG != 0 {
+			strength = w.Words.Strength(b.Strength, b.PlusMinus)
 		}
+		t.Rows = append(t.Rows, []string{w.date(b.At), fmt.Sprint(b.Count), w.Words.SmallVolume(b.Size), w.Words.Volume(b.Size * calc.Litre(b.Count)),
+			w.Words.Text(b.Closure), w.Words.Text(strength), fmt.Sprint(b.Left)})
 	}
-	return Section{Title: "Bottling", Table: t}
+	out := Section{Title: "Bottling", Table: t}
+	if len(stock.Openings) > 0 {
+		out.Text = []string{fmt.Sprintf("%d of %s left, if the oldest were taken first.", stock.Left, words.Count(stock.Filled, "bottle", "bottles"))}
+	}
+	return out
 }
 
 // tastings lists what was said of it with the glass in hand.
 func (w writer) tastings() Section {
-	t := Table{Head: []string{"Date", "Day", "Tasting"}, Right: []bool{false, true, false}}
+	t := Table{Head: []string{"Date", "Day", "Mark", "Tasting"}, Right: []bool{false, true, true, false}}
 	for _, e := range w.Batch.Live() {
-		if isTasting(e.Body) && !e.At.After(w.Now) {
-			t.Rows = append(t.Rows, []string{w.date(e.At), w.day(e.At), w.Words.Entry(e.Body, w.Labels)})
+		if !isTasting(e.Body) || e.At.After(w.Now) {
+			continue
 		}
+		mark, text := "", w.Words.Entry(e.Body, w.Labels)
+		if tasted, ok := e.Body.(model.Tasted); ok {
+			text = w.Words.Opening(tasted)
+			if tasted.Marked {
+				mark = words.Mark(tasted.Mark)
+			}
+		}
+		t.Rows = append(t.Rows, []string{w.date(e.At), w.day(e.At), mark, text})
 	}
-	return Section{Title: "Tastings", Table: t}
+	out := Section{Title: "Tastings", Table: t}
+	if best, ok := w.Batch.Stock(w.Now).Best(); ok {
+		text := w.Words.Text(w.Words.Best(best, w.Now.Location()))
+		out.Text = []string{strings.ToUpper(text[:1]) + text[1:] + "."}
+	}
+	return out
 }
 
-func isTasting(b model.Body) bool { return slices.Contains([]model.Kind{model.KindTasting}, b.Kind()) }
+func isTasting(b model.Body) bool {
+	return slices.Contains([]model.Kind{model.KindTasting, model.KindTaste}, b.Kind())
+}
 
 // cautions are what whoever is handed a glass should know.
 func (w writer) cautions() Section {
