@@ -93,7 +93,7 @@ func quinceWine() recipe {
 			{330, tastes(5, "shut, all cork and cellar; far too soon")},
 			{262, tastes(6.5, "quince on the nose, still sharp underneath")},
 			{189, tastes(8, "round, honeyed skin, long; the neighbours said the same")},
-			{175, takes(3, "to the mill for midwinter")},
+			{175, takes(3, "to the mill, for the wedding")},
 			{118, tastes(8.5, "as good as it has been: quince, pear, a little wax")},
 			{47, tastes(7.5, "softer, the edge is going; not to be kept for ever")},
 		},

@@ -194,19 +194,52 @@ type Hazard struct {
 // Any reports whether there is anything to fear.
 func (h Hazard) Any() bool { return h.Restarted || h.Sugar > 0 }
 
-// BottleHazard tells whether bottles of the batch that are left may burst. Sugar put in
-// for bubbles is not counted against it: how much that may be, the fizz plan says.
+// BottleHazard tells whether bottles of the batch that are left may burst, by what they
+// were when they were filled and what was done to them since. Sugar put in for bubbles
+// is not counted against them: how much that may be, the fizz plan says.
 func (b Batch) BottleHazard(stock Stock, now State, table calc.SorbateTable) (Hazard, error) {
 	h := Hazard{Restarted: stock.Left > 0 && now.Standing == Restarting}
 	for _, filled := range stock.Bottlings {
-		h.Restarted = h.Restarted || filled.Left > 0 && filled.restarted
+		if filled.Left == 0 {
+			continue
+		}
+		h.Restarted = h.Restarted || filled.restarted
+		then, err := b.Before(filled.Entry)
+		if err != nil {
+			return h, err
+		}
+		sugar, err := b.asFilled(filled.Entry).SugarAtRisk(then, table)
+		if err != nil {
+			return h, err
+		}
+		if sugar -= then.primedWith; sugar > harmlessSugar {
+			h.Sugar = max(h.Sugar, sugar)
+		}
 	}
-	if stock.Left == 0 {
-		return h, nil
+	return h, nil
+}
+
+// asFilled returns the journal of the bottles filled by an entry: what came before it,
+// and how they were stabilised since. What was done to the rest in the vessel is not
+// theirs.
+func (b Batch) asFilled(id EntryID) Batch {
+	var kept []Entry
+	after, empty := false, false
+	for _, e := range b.Live() {
+		bottle, fills := e.Body.(Bottle)
+		after = after || e.ID == id
+		switch e.Body.(type) {
+		case Stabilise:
+			if !after || empty {
+				kept = append(kept, e)
+			}
+		default:
+			if !after {
+				kept = append(kept, e)
+			}
+		}
+		empty = empty || fills && !bottle.Rest
 	}
-	sugar, err := b.SugarAtRisk(now, table)
-	if sugar -= now.primedWith; sugar > harmlessSugar {
-		h.Sugar = sugar
-	}
-	return h, err
+	b.Entries = kept
+	return b
 }

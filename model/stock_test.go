@@ -160,6 +160,9 @@ func TestBatch_BottleHazard(t *testing.T) {
 	dry := func() *journal {
 		return brew(Wine, 10, 1.080, WineYeast).read(3, 1.040, 8, 0.996, 12, 0.992, 16, 0.992, 19, 0.992)
 	}
+	strong := func() *journal { // where the table of sorbate knows what it takes
+		return brew(Wine, 10, 1.097, WineYeast).read(3, 1.050, 8, 0.998, 12, 0.994, 16, 0.994, 19, 0.994)
+	}
 	moving := func() *journal { return dry().read(26, 0.9895, 30, 0.9885).on(31, fill) }
 	for name, c := range map[string]struct {
 		j         *journal
@@ -171,6 +174,10 @@ func TestBatch_BottleHazard(t *testing.T) {
 		"all of it drunk":       {dry().on(20, added(honey, 300, "sweeten"), fill).on(30, Tasted{Bottles: 6}), false, false},
 		"primed":                {dry().on(20, added(sugar, 60, "prime"), fill), false, false},
 		"sweetened and primed":  {dry().on(20, added(honey, 300, "sweeten"), added(sugar, 60, "prime"), fill), false, true},
+		"heated in the bottle":  {dry().on(20, added(honey, 300, "sweeten"), fill).on(21, Stabilise{PU: 50}), false, false},
+		"only the rest heated":  {dry().on(20, added(honey, 300, "sweeten"), Bottle{Count: 6, Size: 0.75, Rest: true}).on(21, Stabilise{PU: 50}, Bottle{Count: 3, Size: 0.75}), false, true},
+		"stabilised, sweetened": {strong().on(20, Rack{To: 2}, Reading{PH: 3.3}, Stabilise{Sulfite: 1, Sorbate: 1.6}).on(30, added(honey, 300, "sweeten"), fill), false, false},
+		"too little of both":    {strong().on(20, Rack{To: 2}, Reading{PH: 3.3}, Stabilise{Sulfite: 1, Sorbate: 0.4}).on(30, added(honey, 300, "sweeten"), fill), false, true},
 		"filled on the move":    {moving(), true, false},
 		"and drunk":             {moving().on(40, Tasted{Bottles: 6}), false, false},
 		"the rest of it moves":  {dry().on(20, Bottle{Count: 6, Size: 0.75, Rest: true}).read(26, 0.9895, 30, 0.9885), true, false},

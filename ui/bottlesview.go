@@ -168,7 +168,7 @@ func hazardText(h model.Hazard, say words.Words) string {
 	case h.Restarted:
 		return "DANGER: it has begun to ferment again, and these bottles can burst." + care
 	case h.Sugar > 0:
-		return "DANGER: it holds " + say.PerLitre(h.Sugar) + " that living yeast could eat, and nothing written down keeps it from it: these bottles can burst." + care
+		return "DANGER: it holds " + say.PerLitre(h.Sugar) + " of sugar that living yeast could eat, and what is written down does not keep it from it: these bottles can burst." + care
 	}
 	return ""
 }

@@ -271,12 +271,22 @@ func (w writer) pressure() string {
 	if w.Err != nil {
 		return ""
 	}
-	left, err := w.Batch.SugarAtRisk(w.State, w.Sorbate)
+	left, err := w.atRisk()
 	if err != nil || left <= 0 {
 		return ""
 	}
 	return fmt.Sprintf("Caution: holds %s that yeast could still eat, and nothing written down keeps it from doing so. In a closed bottle that makes pressure and can burst it: keep bottles cool, in a closed crate, and open one now and then.",
 		w.Words.PerLitre(left))
+}
+
+// atRisk is the sugar that yeast could find in the vessel or, once all of it is
+// bottled, in the bottles.
+func (w writer) atRisk() (calc.GramPerLitre, error) {
+	if w.State.Vessel != 0 {
+		return w.Batch.SugarAtRisk(w.State, w.Sorbate)
+	}
+	h, err := w.Batch.BottleHazard(w.Batch.Stock(w.Now), w.State, w.Sorbate)
+	return h.Sugar, err
 }
 
 // diary is the journal, every entry, those struck out too.
