@@ -152,25 +152,13 @@ func (p bottlesPane) detail(w, h int, now time.Time, say words.Words, st *Styles
 	}
 	g := p.opts.Glyphs
 	lines := []string{rule(g.text(b.batch.Name)+"  "+b.batch.Lot(), w, g, st)}
-	lines = append(lines, indented(wrap(g.text(hazardText(b.hazard, say)), w-4), st.Bad.Render)...)
+	lines = append(lines, indented(wrap(g.text(say.BottleHazard(b.hazard)), w-4), st.Bad.Render)...)
 	lines = append(lines, p.bottlings(b.stock, w, h, now, say, st)...)
 	if best, ok := b.stock.Best(); ok {
 		lines = append(lines, indented(wrap(g.text(say.Best(best, now.Location())), w-4), st.Good.Render)...)
 	}
 	lines = append(lines, p.marks(b.stock, w, h-len(lines), say, st)...)
 	return append(lines, p.diary(b.stock, w, now, say, st)...)
-}
-
-// hazardText warns of bottles that may burst.
-func hazardText(h model.Hazard, say words.Words) string {
-	const care = " Keep them cold, in a closed crate, and open them with goggles and gloves on."
-	switch {
-	case h.Restarted:
-		return "DANGER: it has begun to ferment again, and these bottles can burst." + care
-	case h.Sugar > 0:
-		return "DANGER: it holds " + say.PerLitre(h.Sugar) + " of sugar that living yeast could eat, and what is written down does not keep it from it: these bottles can burst." + care
-	}
-	return ""
 }
 
 // mostBottlings is how many bottlings are told of one by one.

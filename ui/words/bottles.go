@@ -40,3 +40,15 @@ func (w Words) Opening(t model.Tasted) string {
 	}
 	return w.Text(text + t.Words)
 }
+
+// BottleHazard warns of bottles that may burst; empty when nothing speaks for it.
+func (w Words) BottleHazard(h model.Hazard) string {
+	const care = " Keep them cold, in a closed crate, and open them with goggles and gloves on."
+	switch {
+	case h.Restarted:
+		return "DANGER: it has begun to ferment again, and these bottles can burst." + care
+	case h.Sugar > 0:
+		return "DANGER: it holds " + w.PerLitre(h.Sugar) + " of sugar that living yeast could eat, and what is written down does not keep it from it: these bottles can burst." + care
+	}
+	return ""
+}
