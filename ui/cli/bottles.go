@@ -11,6 +11,7 @@ import (
 
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -102,7 +103,7 @@ func (a *app) bottlesText(all []cased, say words.Words) string {
 		mark := " "
 		if c.hazard.Any() {
 			mark = "!"
-			for i, text := range wrap(say.Text(c.batch.Name)+": "+say.BottleHazard(c.hazard), width-2) {
+			for i, text := range cells.Wrap(say.Text(c.batch.Name)+": "+say.BottleHazard(c.hazard), width-2) {
 				lead := "  "
 				if i == 0 {
 					lead = "! "

@@ -47,7 +47,8 @@ func (d shelves) demo(path string, now time.Time) (ui.Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	if _, err := s.AddVessel(model.Vessel{Label: "N6", Kind: model.Bucket, Capacity: 23, Added: now}); err != nil {
+	n6, err := s.AddVessel(model.Vessel{Label: "N6", Kind: model.Bucket, Capacity: 23, Added: now})
+	if err != nil {
 		return nil, err
 	}
 	entries := []model.Entry{
@@ -57,7 +58,19 @@ func (d shelves) demo(path string, now time.Time) (ui.Store, error) {
 	for i, sg := range []calc.SG{1.06, 1.04, 1.031, 1.03, 1.03} {
 		entries = append(entries, model.Entry{At: days(36 - 4*i), Body: model.Reading{Gravity: sg, Scale: model.ScaleSG, Calibration: 20}})
 	}
-	_, err = s.StartBatch(model.Batch{Name: "Damson wine", Drink: model.Wine, Entries: entries})
+	if _, err = s.StartBatch(model.Batch{Name: "Damson wine", Drink: model.Wine, Entries: entries}); err != nil {
+		return nil, err
+	}
+	bottled := []model.Entry{
+		{At: days(500), Body: model.Must{Vessel: n6.ID, Volume: 11, Gravity: 1.09}},
+		{At: days(500), Body: model.Pitch{Yeast: model.WineYeast}},
+		{At: days(400), Body: model.Reading{Gravity: 0.994, Scale: model.ScaleSG, Calibration: 20}},
+		{At: days(388), Body: model.Bottle{Count: 13, Size: 0.75}},
+		{At: days(330), Body: model.Tasted{Bottles: 1, Marked: true, Mark: 5, Words: "shut"}},
+		{At: days(175), Body: model.Tasted{Bottles: 6}},
+		{At: days(118), Body: model.Tasted{Bottles: 1, Marked: true, Mark: 8.5}},
+	}
+	_, err = s.StartBatch(model.Batch{Name: "Quince wine", Drink: model.Wine, Entries: bottled})
 	return s, err
 }
 

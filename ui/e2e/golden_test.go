@@ -44,7 +44,8 @@ func TestScreens_Golden(t *testing.T) {
 			"handbook_row": func(s *uitest.Screen) { s.Press("h", "enter") },
 			"handbook_own": func(s *uitest.Screen) { s.Press("h", "tab", "e") },
 
-			"help": func(s *uitest.Screen) { s.Press("?") },
+			"help":    func(s *uitest.Screen) { s.Press("?") },
+			"bottles": func(s *uitest.Screen) { s.Press("c") },
 		} {
 			t.Run(fmt.Sprintf("%s_%dx%d", name, size[0], size[1]), func(t *testing.T) {
 				s := openAt(t, newDemo(t), &clock{evening}, size[0], size[1])
