@@ -156,7 +156,17 @@ type summaryRecord struct {
 	FruitRoom   float64   `json:"fruit_l,omitempty"`
 	Sketch      []int     `json:"sketch,omitempty"` // gravity in hundred-thousandths
 
+	Dues     []dueRecord     `json:"dues"` // null: kept before there were any
 	Forecast *forecastRecord `json:"forecast,omitempty"`
+}
+
+// dueRecord is something due.
+type dueRecord struct {
+	Key     string    `json:"key"`
+	What    string    `json:"what"`
+	At      time.Time `json:"at"`
+	Because string    `json:"because,omitempty"`
+	Room    bool      `json:"room,omitempty"`
 }
 
 // forecastRecord is an outlook as far as the shelf and scripts tell it.
@@ -215,6 +225,7 @@ func fromSummary(s model.Summary) summaryRecord {
 		LastReading: s.LastReading, Entries: s.Entries, Bottles: s.Bottles, Original: float64(s.Original),
 		SG: float64(s.SG), Strength: float64(s.Strength), PlusMinus: float64(s.PlusMinus),
 		Volume: float64(s.Volume), LateSugar: float64(s.LateSugar), FruitRoom: float64(s.FruitRoom), Sketch: sketch,
+		Dues: fromDues(s.Dues),
 	}
 }
 
@@ -230,7 +241,28 @@ func toSummary(id model.BatchID, r summaryRecord) model.Summary {
 		Started: r.Started, Pitched: r.Pitched, LastReading: r.LastReading, Entries: r.Entries, Bottles: r.Bottles,
 		Original: calc.SG(r.Original), SG: calc.SG(r.SG), Strength: calc.PercentVol(r.Strength),
 		PlusMinus: calc.PercentVol(r.PlusMinus), Volume: calc.Litre(r.Volume), LateSugar: calc.Gram(r.LateSugar), FruitRoom: calc.Litre(r.FruitRoom), Sketch: sketch,
+		Dues: toDues(r.Dues),
 	}
+}
+
+func fromDues(dues []model.Due) []dueRecord {
+	out := make([]dueRecord, len(dues))
+	for i, d := range dues {
+		out[i] = dueRecord{d.Key, d.What, d.At.UTC(), d.Because, d.Room}
+	}
+	return out
+}
+
+// toDues returns nil for a record that has none because nobody kept them.
+func toDues(records []dueRecord) []model.Due {
+	if records == nil {
+		return nil
+	}
+	out := make([]model.Due, len(records))
+	for i, r := range records {
+		out[i] = model.Due{Key: r.Key, What: r.What, At: r.At, Because: r.Because, Room: r.Room}
+	}
+	return out
 }
 
 func fromOutlook(o *model.Outlook) *forecastRecord {

@@ -127,8 +127,8 @@ func (s *Store) Shelf() (model.Shelf, error) {
 		}
 		return eachRecord(tx, summariesBucket, func(id uint64, r summaryRecord) error {
 			sum := toSummary(model.BatchID(id), r)
-			if sum.Standing != "" && !slices.Contains(model.Standings(), sum.Standing) {
-				// A word of an older program: the journal says what it is called now.
+			if sum.Dues == nil || sum.Standing != "" && !slices.Contains(model.Standings(), sum.Standing) {
+				// An older program's: the journal says what it did not know, or called otherwise.
 				b, err := batchIn(tx, model.BatchID(id))
 				if err != nil {
 					return err

@@ -64,7 +64,7 @@ func (r Row) Standing() Standing {
 
 // Urgency tells how soon somebody should look at the vessel.
 func (r Row) Urgency(now time.Time) Urgency {
-	switch due := r.Batch.Next(); {
+	switch due := r.Next(); {
 	case r.Empty():
 		return Idle
 	case r.Batch.Trouble:

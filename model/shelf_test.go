@@ -13,9 +13,10 @@ import (
 // Ensure that the shelf has first what cannot wait, then what is late, then the rest by
 // label, and empty vessels last.
 func TestShelf_Rows(t *testing.T) {
-	late := Summary{Standing: Working, Pitched: day0, Started: day0, LastReading: onDay(1)}
-	fine := Summary{Standing: Working, Pitched: day0, Started: day0, LastReading: onDay(9)}
-	stuck := Summary{Standing: Stuck, Trouble: true, Pitched: day0, Started: day0, LastReading: onDay(9)}
+	readOn := func(day float64) []Due { return []Due{{Key: DueRead, What: "read", At: onDay(day)}} }
+	late := Summary{Standing: Working, Dues: readOn(4)}
+	fine := Summary{Standing: Working, Dues: readOn(12)}
+	stuck := Summary{Standing: Stuck, Trouble: true, Dues: readOn(11)}
 	shelf := Shelf{}
 	in := func(label string, s *Summary) {
 		id := VesselID(len(shelf.Vessels) + 1)

@@ -39,6 +39,10 @@ type Summary struct {
 	FruitRoom calc.Litre
 	Sketch    []calc.SG // the curve at SketchWidth even steps of time
 
+	// Dues is what is to be done and when, the earliest first; nil when the summary was
+	// kept by a program that did not know of it.
+	Dues []Due
+
 	// Outlook is the forecast without its curve; nil when nobody has worked it out yet,
 	// which [Summarise] does not.
 	Outlook *Outlook
@@ -51,7 +55,7 @@ const SketchWidth = 32
 // Summarise works the summary out from the journal. It does not depend on the
 // present, only on the entries, so it holds until the next one.
 func Summarise(b Batch) Summary {
-	sum := Summary{Batch: b.ID, Name: b.Name, Drink: b.Drink, Entries: len(b.Entries)}
+	sum := Summary{Batch: b.ID, Name: b.Name, Drink: b.Drink, Entries: len(b.Entries), Dues: []Due{}}
 	if b.Undone() {
 		return sum
 	}
@@ -76,6 +80,7 @@ func Summarise(b Batch) Summary {
 	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
 	sum.LateSugar, sum.FruitRoom = s.LateSugar, s.FruitRoom
 	sum.Sketch = sketch(s.Curve)
+	sum.Dues = Dues(b, s)
 	return sum
 }
 
@@ -139,49 +144,4 @@ func between(a, b Point, at time.Time) calc.SG {
 	}
 	part := math.Max(0, math.Min(1, at.Sub(a.At).Seconds()/span))
 	return a.SG + calc.SG(part)*(b.SG-a.SG)
-}
-
-// How long a batch may go unread, by what it is doing.
-var readingDue = map[Standing]time.Duration{
-	Lag:          24 * time.Hour,
-	Working:      3 * 24 * time.Hour,
-	Slowing:      5 * 24 * time.Hour,
-	Stuck:        2 * 24 * time.Hour,
-	Done:         14 * 24 * time.Hour,
-	Restarting:   2 * 24 * time.Hour,
-	Rising:       24 * time.Hour,
-	Resting:      42 * 24 * time.Hour,
-	Stable:       90 * 24 * time.Hour,
-	Conditioning: 21 * 24 * time.Hour,
-}
-
-// Due is something to do and when.
-type Due struct {
-	What string
-	At   time.Time
-}
-
-// Next returns the next thing due, or the zero Due.
-func (s Summary) Next() Due {
-	if s.Vessel == 0 {
-		return Due{}
-	}
-	if s.Pitched.IsZero() && !s.Started.IsZero() {
-		return Due{What: "pitch", At: s.Started.Add(24 * time.Hour)}
-	}
-	wait, ok := readingDue[s.Standing]
-	if !ok {
-		return Due{}
-	}
-	if s.Trouble {
-		wait = 48 * time.Hour
-	}
-	from := s.LastReading
-	if from.Before(s.Pitched) {
-		from = s.Pitched
-	}
-	if s.Standing != Lag && s.Decides.After(from) {
-		return Due{What: "read", At: s.Decides}
-	}
-	return Due{What: "read", At: from.Add(wait)}
 }

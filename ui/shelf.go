@@ -224,7 +224,7 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 		return p.assemble(c, pointer, mark, word, label, st.Muted.Render(fit(capacityText(r.Vessel, p.words()), c.name)), "", "", "", "", "", "")
 	}
 	b := r.Batch
-	due := b.Next()
+	due := r.Next()
 	dueText := ""
 	if !due.At.IsZero() {
 		dueText = fit(due.What+" "+words.Due(due.At, now), c.due)

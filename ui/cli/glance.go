@@ -131,14 +131,14 @@ func shelfColumns(rows []model.Row, say words.Words, now time.Time, width int) [
 		}
 		strength.cells = append(strength.cells, abv)
 		read.cells = append(read.cells, words.Age(b.LastReading, now))
-		next.cells = append(next.cells, nextDue(b, say, now))
+		next.cells = append(next.cells, nextDue(r, say, now))
 	}
 	return []column{vessel, standing, name, gravity, strength, read, next}
 }
 
 // nextDue says the next thing due of a batch: read, 2d late.
-func nextDue(b model.Summary, say words.Words, now time.Time) string {
-	d := b.Next()
+func nextDue(r model.Row, say words.Words, now time.Time) string {
+	d := r.Next()
 	if d.At.IsZero() {
 		return ""
 	}
@@ -256,8 +256,14 @@ func foresee(store ui.Store, shelf *model.Shelf) error {
 }
 
 type dueJSON struct {
-	What string `json:"what"`
-	At   stamp  `json:"at"`
+	Key     string `json:"key"`
+	What    string `json:"what"`
+	At      stamp  `json:"at"`
+	Because string `json:"because"`
+}
+
+func newDueJSON(d model.Due) *dueJSON {
+	return &dueJSON{Key: d.Key, What: d.What, At: stamp(d.At), Because: d.Because}
 }
 
 func newGlanceJSON(store ui.Store, shelf model.Shelf, now time.Time) glanceJSON {
@@ -284,8 +290,8 @@ func newRackJSON(r model.Row) rackJSON {
 	if b.SG != 0 {
 		out.Batch.ABV, out.Batch.PlusMinus = figure(b.Strength), figure(b.PlusMinus)
 	}
-	if d := b.Next(); !d.At.IsZero() {
-		out.Batch.Next = &dueJSON{What: d.What, At: stamp(d.At)}
+	if d := r.Next(); !d.At.IsZero() {
+		out.Batch.Next = newDueJSON(d)
 	}
 	return out
 }
