@@ -44,6 +44,7 @@ const (
 	pitchWithin = 24 * time.Hour
 	stirEvery   = 24 * time.Hour
 	leesFor     = 28 * 24 * time.Hour
+	nearlyDone  = 21 * 24 * time.Hour // racked so shortly before it stood, it left most of its lees (choice)
 	sameAfter   = 7 * 24 * time.Hour
 	sulfiteLast = 60 * 24 * time.Hour
 	testAfter   = 7 * 24 * time.Hour
@@ -203,9 +204,9 @@ func (d dueing) aging() []occurrence {
 	}
 	still := s.Last.At.Add(-days(s.stillDays)) // since when it stands
 	var all []occurrence
-	if !s.racked.After(still) && d.drink != Beer {
-		all = append(all, occurrence{Due: Due{Key: DueRack, What: "rack off the lees", At: still.Add(leesFor),
-			Because: "it has stood still since " + still.Format("2 Jan") + ": about four weeks on dead yeast are enough, by common practice"}})
+	if !s.racked.After(still.Add(-nearlyDone)) && d.drink != Beer {
+		all = append(all, occurrence{Due: Due{Key: DueRack, What: "rack", At: still.Add(leesFor),
+			Because: "it has stood still since " + still.Format("2 Jan") + ": about four weeks on its dead yeast are enough, by common practice"}})
 	}
 	if d.drink != Beer {
 		all = append(all, occurrence{every: sulfiteLast, Due: Due{Key: DueTopUp, What: "top up", At: later(still, s.racked), Room: true,

@@ -102,6 +102,7 @@ func TestDues_Silent(t *testing.T) {
 		"no cap once it is pressed":               {fruity().read(2, 1.07).on(3, Press{}), "stir"},
 		"no cap on a finished one":                {fruity().read(4, 1.030, 10, 0.994, 16, 0.994, 22, 0.994), "stir"},
 		"no lees once it is racked":               {dry().on(23, Rack{To: 2}), "rack"},
+		"no lees once it was racked nearly done":  {brew(Wine, 5, 1.090, WineYeast).read(4, 1.030).on(5, Rack{To: 2}).read(10, 0.994, 16, 0.994, 22, 0.994), "rack"},
 		"no lees of beer":                         {brew(Beer, 10, 1.05, AleYeast).read(4, 1.012, 10, 1.012, 15, 1.012), "rack"},
 		"no room over what works":                 {brew(Mead, 10, 1.1, WineYeast).read(4, 1.06), "topup"},
 		"two equal readings were seen":            {dry().on(24, added(sugar, 100, "sweeten")).read(32, 1.002, 39, 1.002), "same:3"},

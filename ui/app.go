@@ -61,6 +61,7 @@ const (
 	onPlans
 	onMust
 	onRecipes
+	onDue
 	onForm
 	onJournal
 	onHandbook
@@ -87,6 +88,7 @@ type app struct {
 	fizz     fizzPane
 	keep     keepPane
 	plans    plansPane
+	due      duePane
 	must     mustPane
 	recipes  recipesPane
 	form     formPane
@@ -133,6 +135,7 @@ func New(o Options) tea.Model {
 	a.plans = newPlansPane(o)
 	a.must = newMustPane(o)
 	a.recipes = newRecipesPane(o)
+	a.due = newDuePane(o)
 	a.form = newFormPane(o)
 	a.journal = newJournalPane(o)
 	a.handbook = newHandbookPane(o)
@@ -220,6 +223,8 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.mustKey(k)
 	case onRecipes:
 		return a.recipesKey(k)
+	case onDue:
+		return a.dueKey(k)
 	case onForm:
 		return a.formKey(k)
 	case onJournal:
@@ -246,6 +251,7 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case shelfLoadedMsg:
 		a.shelf.setShelf(msg.shelf)
+		a.due.setShelf(msg.shelf)
 		a.sweeten.settings = msg.shelf.Settings
 		a.must.settings = msg.shelf.Settings
 		cmd := tea.Batch(a.loadSelected(), a.reloadBottles())
@@ -335,6 +341,7 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 	a.fizz.setBatch(b, s, err)
 	a.keep.setBatch(b, s, err)
 	a.plans.setBatch(b, s, err)
+	a.due.setBatch(b)
 }
 
 // written closes what asked for the write, and reads the shelf again.
@@ -369,6 +376,8 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 		a.mustStarted()
 	case a.must.lineTicket == msg.ticket:
 		a.must.lineWritten()
+	case a.due.ticket == msg.ticket:
+		a.due.written(msg.batch)
 	}
 	switch a.focus {
 	case onPlans:
@@ -402,6 +411,8 @@ func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
 		a.keep.failed(text)
 	case a.must.ticket == msg.ticket, a.must.lineTicket == msg.ticket:
 		a.must.failed(text)
+	case a.due.ticket == msg.ticket:
+		a.due.failed(text)
 	}
 	a.status = status{text, saidBad}
 	return a, nil

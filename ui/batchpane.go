@@ -78,6 +78,9 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	}
 	lines = append(lines, sugars...)
 	lines = append(lines, p.sugarsOverTime(w, stack, st)...)
+	if h-len(lines) >= dueFrom {
+		lines = append(lines, dueLines(row, w, now, p.opts.Glyphs, st)...)
+	}
 	if room := h - len(lines) - 2; room > 0 {
 		lines = append(lines, "", st.Heading.Render(fit("  Last entries", w)))
 		lines = append(lines, p.recent(w, min(room-1, recentMost), now, say, st)...)
@@ -92,6 +95,8 @@ const (
 	stackFrom  = 26
 	stackMost  = 9
 	recentMost = 14
+	dueFrom    = 8 // lines left from which what is due has room
+	dueMost    = 3
 )
 
 // recent lists the newest entries that count.

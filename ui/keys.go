@@ -21,8 +21,8 @@ type shelfKeys struct {
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
 	Yeast, Add, Rack, Bottle         key.Binding
-	Bench, Fizz, Must                key.Binding
-	Handbook, Bottles                key.Binding
+	Bench, Fizz, Must, Handbook, Due key.Binding
+	Bottles                          key.Binding
 	Units, Reload, Help, Quit        key.Binding
 }
 
@@ -41,6 +41,7 @@ func newShelfKeys() shelfKeys {
 		Bench:     bind("t", "t", "taste on the bench"),
 		Fizz:      bind("z", "z", "fizz: bubbles"),
 		Bottles:   bind("c", "c", "cellar of bottles"),
+		Due:       bind("d", "d", "due: what to do"),
 		Yeast:     bind("y", "y", "yeast in"),
 		Add:       bind("a", "a", "stir something in"),
 		Rack:      bind("m", "m", "rack to another vessel"),
@@ -57,13 +58,13 @@ func newShelfKeys() shelfKeys {
 }
 
 func (k shelfKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Read, k.Round, k.Sweeten, k.Journal, k.Undo, k.NewBatch, k.NewVessel, k.Help, k.Quit}
+	return []key.Binding{k.Read, k.Round, k.Sweeten, k.Due, k.Journal, k.Undo, k.NewBatch, k.NewVessel, k.Help, k.Quit}
 }
 
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
 		{k.Up, k.Down, k.Top, k.Bottom},
-		{k.Read, k.Round, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
+		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles},
 		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
 	}
@@ -581,4 +582,32 @@ func (k bottlesKeys) FullHelp() [][]key.Binding {
 		{k.Take, k.Give, k.Undo, k.Journal, k.Print},
 		{k.Order, k.Empties, k.Help, k.Leave},
 	}
+}
+
+// dueKeys are the keys among what is due.
+type dueKeys struct {
+	Up, Down, Do, Tick, Read, Later, New, Undo, Help, Leave key.Binding
+}
+
+func newDueKeys() dueKeys {
+	return dueKeys{
+		Up:    bind("up", "↑ k", "the one above", "k"),
+		Down:  bind("down", "↓ j", "the one below", "j"),
+		Do:    bind("enter", "enter", "do it"),
+		Tick:  bind("x", "x", "tick it off"),
+		Read:  bind("r", "r", "read that vessel"),
+		Later: bind("p", "p", "put off", "z"),
+		New:   bind("n", "n", "remind me"),
+		Undo:  bind("u", "u", "undo"),
+		Help:  bind("?", "?", "keys"),
+		Leave: bind("esc", "esc", "leave", "q", "d", "ctrl+c"),
+	}
+}
+
+func (k dueKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Do, k.Tick, k.Later, k.New, k.Undo, k.Help, k.Leave}
+}
+
+func (k dueKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{{k.Up, k.Down, k.Do, k.Tick, k.Read}, {k.Later, k.New, k.Undo, k.Help, k.Leave}}
 }

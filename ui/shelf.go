@@ -227,7 +227,7 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 	due := r.Next()
 	dueText := ""
 	if !due.At.IsZero() {
-		dueText = fit(due.What+" "+words.Due(due.At, now), c.due)
+		dueText = fit(dueCell(due, now, c.due), c.due)
 		if urgency == model.Overdue {
 			dueText = st.Warn.Render(dueText)
 		}
@@ -242,6 +242,13 @@ func (p shelfPane) row(i int, c shelfColumns, now time.Time, st *Styles) string 
 }
 
 func (p shelfPane) words() words.Words { return p.opts.Glyphs.Words(p.shelf.Settings.US) }
+
+// dueCell says what is due in w cells: where there is no room for both, the time stays
+// whole.
+func dueCell(d model.Due, now time.Time, w int) string {
+	when := " " + words.Due(d.At, now)
+	return cut(d.What, max(3, w-width(when))) + when
+}
 
 // standingWord is the word for a standing in w cells: the two that are longer than the
 // narrow column are cut where they can still be told.

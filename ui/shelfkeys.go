@@ -32,6 +32,9 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.openHandbook()
 	case key.Matches(k, keys.Bottles):
 		return a.openBottles()
+	case key.Matches(k, keys.Due):
+		a.openDue()
+		return a, nil
 	case key.Matches(k, keys.Units):
 		return a.switchUnits()
 	case a.shelf.move(k):

@@ -86,6 +86,8 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return a.must.view(w, h, say, st)
 	case onRecipes:
 		return a.recipes.view(w, h, say, st)
+	case onDue:
+		return a.due.view(w, h, now, st)
 	case onForm:
 		return a.form.view(w, h, st)
 	case onJournal:
@@ -150,6 +152,11 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{a.statusLine(w), a.keyLine(a.must.keys, w)}
 	case onRecipes:
 		return []string{a.statusLine(w), a.keyLine(a.recipes.keys, w)}
+	case onDue:
+		if a.due.typing != dueNothing {
+			return append(a.due.line(w, st), a.keyLine(newLineKeys().inRound(false), w))
+		}
+		return []string{a.statusLine(w), a.keyLine(a.due.keys, w)}
 	case onForm:
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
 	case onJournal:

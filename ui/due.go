@@ -1,0 +1,285 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
+
+// duePane lists what is due in the whole cellar, the earliest first, so what is late is
+// on top. What was done leaves the list.
+type duePane struct {
+	opts   Options
+	keys   dueKeys
+	all    []model.DueRow
+	cursor int
+
+	input   textinput.Model
+	typing  dueLine
+	about   model.DueRow // what the line is about
+	trouble string
+	saving  bool
+	ticket  ticket
+	last    model.Batch // what was written to here last, for the undo
+}
+
+// dueLine is what is being typed.
+type dueLine uint8
+
+const (
+	dueNothing dueLine = iota
+	dueLater           // until when it is put off
+	dueNew             // what to be reminded of, and when
+)
+
+func newDuePane(o Options) duePane {
+	in := textinput.New()
+	in.Prompt = ""
+	in.CharLimit = 120
+	in.Cursor.SetMode(cursor.CursorStatic)
+	return duePane{opts: o, keys: newDueKeys(), input: in}
+}
+
+// setShelf takes a fresh read of the cellar; the cursor stays on what it was on, or on
+// what came after that.
+func (p *duePane) setShelf(s model.Shelf) {
+	was, ok := p.selected()
+	p.all = s.Dues()
+	if i := slices.IndexFunc(p.all, func(d model.DueRow) bool { return sameDue(d, was) }); ok && i >= 0 {
+		p.cursor = i
+	}
+	p.cursor = max(0, min(p.cursor, len(p.all)-1))
+}
+
+func sameDue(x, y model.DueRow) bool {
+	return x.Row.Batch.Batch == y.Row.Batch.Batch && x.Due.Key == y.Due.Key
+}
+
+// setBatch takes a fresh read of what was written to last.
+func (p *duePane) setBatch(b model.Batch) {
+	if b.ID == p.last.ID {
+		p.last = b
+	}
+}
+
+func (p duePane) selected() (model.DueRow, bool) {
+	if p.cursor >= len(p.all) {
+		return model.DueRow{}, false
+	}
+	return p.all[p.cursor], true
+}
+
+func (p *duePane) written(b model.Batch) {
+	p.ticket, p.saving, p.typing, p.last = 0, false, dueNothing, b
+}
+
+// failed keeps what was typed and says why nothing was written.
+func (p *duePane) failed(why string) { p.ticket, p.saving, p.trouble = 0, false, why }
+
+// openDue shows what is due, from the first.
+func (a *app) openDue() {
+	a.due.cursor, a.due.typing, a.due.last = 0, dueNothing, model.Batch{}
+	a.status = status{}
+	a.enter(onDue)
+}
+
+// dueKey answers a key among what is due.
+func (a app) dueKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	p := &a.due
+	switch {
+	case p.saving:
+		return a, nil
+	case p.typing != dueNothing:
+		return a.dueLineKey(k)
+	case key.Matches(k, p.keys.Leave):
+		a.status = status{}
+		a.leave()
+	case key.Matches(k, p.keys.Help):
+		a.help(p.keys)
+	case key.Matches(k, p.keys.Up):
+		p.cursor = max(0, p.cursor-1)
+	case key.Matches(k, p.keys.Down):
+		p.cursor = max(0, min(p.cursor+1, len(p.all)-1))
+	case key.Matches(k, p.keys.Undo):
+		return a.undoDue()
+	case key.Matches(k, p.keys.New):
+		a.remindOf()
+	default:
+		return a.dueAction(k)
+	}
+	return a, nil
+}
+
+// dueAction answers the keys that need something due to work on.
+func (a app) dueAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	p := &a.due
+	d, ok := p.selected()
+	switch {
+	case !ok:
+		if key.Matches(k, p.keys.Do, p.keys.Tick, p.keys.Later, p.keys.Read) {
+			a.status = status{"nothing is due", saidPlain}
+		}
+	case key.Matches(k, p.keys.Later):
+		p.typeLine(dueLater, d)
+	case key.Matches(k, p.keys.Tick):
+		return a, a.tickOff(d)
+	case key.Matches(k, p.keys.Read), key.Matches(k, p.keys.Do) && hasForm(d.Due.Key):
+		return a.openFor(k, d)
+	case key.Matches(k, p.keys.Do):
+		return a, a.tickOff(d)
+	}
+	return a, nil
+}
+
+// hasForm reports whether doing something is told in a form of its own.
+func hasForm(due string) bool {
+	return due == model.DueRead || due == model.DuePitch || due == model.DueRack
+}
+
+// openFor opens the line or the form in which a thing due is told, once the batch is
+// read.
+func (a app) openFor(k tea.KeyMsg, d model.DueRow) (tea.Model, tea.Cmd) {
+	if d.Row.Batch.Vessel == 0 {
+		a.status = status{d.Row.Batch.Name + " is in bottles", saidPlain}
+		return a, nil
+	}
+	row, ok := a.shelf.selectBatch(d.Row.Batch.Batch)
+	if !ok {
+		return a, nil
+	}
+	if !a.batch.shows(row.Batch.Batch) {
+		a.typedAhead = append(a.typedAhead, k)
+		return a, a.loadSelected()
+	}
+	a.status = status{}
+	switch {
+	case key.Matches(k, a.due.keys.Read), d.Due.Key == model.DueRead:
+		a.entry.openReading(row, a.batch.batch)
+		a.enter(onEntry)
+	case d.Due.Key == model.DuePitch:
+		a.form.openPitch(row)
+		a.enter(onForm)
+	default:
+		return a.openRackForm(row)
+	}
+	return a, nil
+}
+
+// selectBatch puts the cursor on the vessel of a batch.
+func (p *shelfPane) selectBatch(id model.BatchID) (model.Row, bool) {
+	for i, r := range p.rows {
+		if r.Batch.Batch == id {
+			p.cursor = i
+			return r, true
+		}
+	}
+	return model.Row{}, false
+}
+
+// tickOff writes down that it was done.
+func (a *app) tickOff(d model.DueRow) tea.Cmd {
+	p := &a.due
+	p.saving, p.ticket = true, a.newTicket()
+	a.status = status{}
+	return fulfil(a.opts, p.ticket, d)
+}
+
+// fulfil writes what the doing of a thing due is in the journal, which only the journal
+// can tell: a dose of a plan is a feeding.
+func fulfil(o Options, t ticket, d model.DueRow) tea.Cmd {
+	s, id, now := o.Store, d.Row.Batch.Batch, o.Now()
+	return func() tea.Msg {
+		b, err := s.Batch(id)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		e := model.Entry{At: now, Recorded: now, Body: b.Fulfil(d.Due.Key)}
+		return appendEntries(s, t, id, now, dueLabel(d)+": "+d.Due.What+" is done; u undoes it", e)()
+	}
+}
+
+// dueLabel names the batch of something due as short as it can.
+func dueLabel(d model.DueRow) string {
+	if d.Row.Vessel.ID != 0 {
+		return d.Row.Vessel.Label
+	}
+	return fmt.Sprintf("#%d", d.Row.Batch.Batch)
+}
+
+// undoDue asks before the last entry of what was written to here is struck out.
+func (a app) undoDue() (tea.Model, tea.Cmd) {
+	last, ok := a.due.last.LastUndoable()
+	if !ok {
+		a.status = status{"nothing was written here yet; the journal (l on the shelf) undoes older things", saidPlain}
+		return a, nil
+	}
+	a.askVoid(a.due.last, last, "undo")
+	return a, nil
+}
+
+// remindOf opens the line for a reminder of the batch under the cursor, or of the one
+// selected on the shelf when nothing is due.
+func (a *app) remindOf() {
+	p := &a.due
+	d, ok := p.selected()
+	if !ok {
+		row, found := a.shelf.selected()
+		if !found || row.Empty() {
+			a.status = status{"a reminder belongs to a batch: choose a vessel with one on the shelf", saidPlain}
+			return
+		}
+		d = model.DueRow{Row: row}
+	}
+	p.typeLine(dueNew, d)
+}
+
+func (p *duePane) typeLine(what dueLine, about model.DueRow) {
+	p.typing, p.about, p.trouble = what, about, ""
+	p.input.Reset()
+	p.input.Focus()
+}
+
+// dueLineKey answers a key while a line is typed.
+func (a app) dueLineKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	p := &a.due
+	keys := newLineKeys()
+	switch {
+	case key.Matches(k, keys.Cancel):
+		p.typing = dueNothing
+	case key.Matches(k, keys.Accept):
+		now := a.opts.Now()
+		body, said, err := p.typed()
+		if err == nil {
+			err = body.Validate()
+		}
+		if err != nil {
+			p.trouble = words.PlainError(err)
+			return a, nil
+		}
+		p.saving, p.ticket = true, a.newTicket()
+		return a, appendEntries(a.opts.Store, p.ticket, p.about.Row.Batch.Batch, now, dueLabel(p.about)+": "+said+"; u undoes it",
+			model.Entry{At: now, Recorded: now, Body: body})
+	default:
+		p.input, _ = p.input.Update(k)
+		p.trouble = ""
+	}
+	return a, nil
+}
+
+// typed returns what the line says to write down.
+func (p duePane) typed() (body model.Body, said string, err error) {
+	now := p.opts.Now()
+	if p.typing == dueNew {
+		r, err := model.ParseReminder(p.input.Value(), now)
+		return r, "you will be reminded, " + r.Due.Format("Mon 2 Jan 15:04"), err
+	}
+	until, err := model.ParseLater(p.input.Value(), now)
+	return model.Tick{Due: p.about.Due.Key, Until: until}, p.about.Due.What + " put off to " + until.Format("Mon 2 Jan 15:04"), err
+}
