@@ -164,6 +164,17 @@ func (p StabilisePlan) Entry() Stabilise {
 	return Stabilise{Sulfite: p.Sulfite.Mass, Sorbate: p.Sorbate.Mass}
 }
 
+// Steps returns what comes after the sulfite and the sorbate, which go in at a time:
+// sweetening a day later, and two readings a week apart that must be the same before it
+// is bottled (stabilising notes).
+func (p StabilisePlan) Steps(at time.Time) []Reminder {
+	return []Reminder{
+		{"sweeten it, if it is to be sweet", at.AddDate(0, 0, 1)},
+		{"read it, the first of two before bottling", at.AddDate(0, 0, 8)},
+		{"read it; when both are the same, bottle. Label: contains sulphites", at.AddDate(0, 0, 15)},
+	}
+}
+
 // AfterPlan returns the safeguards once the plan is carried out.
 func (g Safeguards) AfterPlan(p StabilisePlan) Safeguards {
 	g.PH = p.PH

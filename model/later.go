@@ -129,3 +129,12 @@ func ParseReminder(text string, now time.Time) (Reminder, error) {
 	}
 	return Reminder{}, fmt.Errorf("%q is not understood; write what, and when, as in buy corks 20dec: %w", text, ErrInvalid)
 }
+
+// PutOff understands until when something due is to be put off.
+func (d Due) PutOff(until string, now time.Time) (Tick, error) {
+	t, err := ParseLater(until, now)
+	if err == nil && !t.After(d.At) {
+		err = fmt.Errorf("it is due %s already; put it off to a later time: %w", d.At.In(now.Location()).Format("2 Jan 15:04"), ErrInvalid)
+	}
+	return Tick{Due: d.Key, Until: t}, err
+}

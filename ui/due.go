@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/key"
@@ -28,6 +29,7 @@ type duePane struct {
 	saving  bool
 	ticket  ticket
 	last    model.Batch // what was written to here last, for the undo
+	stay    bool        // the next read finds the cursor where it is, not what it was on
 }
 
 // dueLine is what is being typed.
@@ -47,11 +49,12 @@ func newDuePane(o Options) duePane {
 	return duePane{opts: o, keys: newDueKeys(), input: in}
 }
 
-// setShelf takes a fresh read of the cellar; the cursor stays on what it was on, or on
-// what came after that.
+// setShelf takes a fresh read of the cellar; the cursor stays on what it was on or, when
+// that was just ticked off, goes on to the next.
 func (p *duePane) setShelf(s model.Shelf) {
 	was, ok := p.selected()
 	p.all = s.Dues()
+	ok, p.stay = ok && !p.stay, false
 	if i := slices.IndexFunc(p.all, func(d model.DueRow) bool { return sameDue(d, was) }); ok && i >= 0 {
 		p.cursor = i
 	}
@@ -77,7 +80,7 @@ func (p duePane) selected() (model.DueRow, bool) {
 }
 
 func (p *duePane) written(b model.Batch) {
-	p.ticket, p.saving, p.typing, p.last = 0, false, dueNothing, b
+	p.ticket, p.saving, p.typing, p.last, p.stay = 0, false, dueNothing, b, true
 }
 
 // failed keeps what was typed and says why nothing was written.
@@ -140,7 +143,13 @@ func (a app) dueAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 
 // hasForm reports whether doing something is told in a form of its own.
 func hasForm(due string) bool {
-	return due == model.DueRead || due == model.DuePitch || due == model.DueRack
+	return needsReading(due) || due == model.DuePitch || due == model.DueRack
+}
+
+// needsReading reports whether a thing due is done by a reading.
+func needsReading(due string) bool {
+	rule, _, _ := strings.Cut(due, ":")
+	return rule == model.DueRead || rule == model.DueSame || rule == model.DueSulfite
 }
 
 // openFor opens the line or the form in which a thing due is told, once the batch is
@@ -160,7 +169,7 @@ func (a app) openFor(k tea.KeyMsg, d model.DueRow) (tea.Model, tea.Cmd) {
 	}
 	a.status = status{}
 	switch {
-	case key.Matches(k, a.due.keys.Read), d.Due.Key == model.DueRead:
+	case key.Matches(k, a.due.keys.Read), needsReading(d.Due.Key):
 		a.entry.openReading(row, a.batch.batch)
 		a.enter(onEntry)
 	case d.Due.Key == model.DuePitch:
@@ -280,6 +289,6 @@ func (p duePane) typed() (body model.Body, said string, err error) {
 		r, err := model.ParseReminder(p.input.Value(), now)
 		return r, "you will be reminded, " + r.Due.Format("Mon 2 Jan 15:04"), err
 	}
-	until, err := model.ParseLater(p.input.Value(), now)
-	return model.Tick{Due: p.about.Due.Key, Until: until}, p.about.Due.What + " put off to " + until.Format("Mon 2 Jan 15:04"), err
+	tick, err := p.about.Due.PutOff(p.input.Value(), now)
+	return tick, p.about.Due.What + " put off to " + tick.Until.Format("Mon 2 Jan 15:04"), err
 }

@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
@@ -30,9 +28,10 @@ func (a app) askStabilise() (tea.Model, tea.Cmd) {
 	if p.have.PH != 0 && p.have.PHRead.IsZero() { // typed here, and worth keeping
 		entries = append(entries, model.Entry{At: now, Recorded: now, Body: model.Reading{PH: float64(p.have.PH)}})
 	}
-	entries = append(entries, model.Entry{At: now, Recorded: now, Body: body},
-		model.Entry{At: now, Recorded: now, Body: model.Note{Text: fmt.Sprintf("After the sulfite and sorbate: sweeten from %s on; read on %s and %s, and bottle when both are the same. Label: contains sulphites.",
-			now.AddDate(0, 0, 1).Format("2 Jan"), now.AddDate(0, 0, 8).Format("2 Jan"), now.AddDate(0, 0, 15).Format("2 Jan"))}})
+	entries = append(entries, model.Entry{At: now, Recorded: now, Body: body})
+	for _, r := range p.plan.Steps(now) {
+		entries = append(entries, model.Entry{At: now, Recorded: now, Body: r})
+	}
 	what := say.Stabilising(p.plan)
 	cautions := []string{"With asthma some people react to sulfite, some of them badly: say so on the label, contains sulphites. Weigh it on a fine scale and do not breathe its dust."}
 	if !p.have.Finished {

@@ -150,7 +150,7 @@ Without a command it shows the dashboard.`,
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
 		a.addCommand(), a.pressCommand(),
 		a.recordCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.sheetCommand(),
-		a.recipeCommand(), a.bottlesCommand(), a.tasteCommand())
+		a.recipeCommand(), a.bottlesCommand(), a.tasteCommand(), a.dueCommand(), a.remindCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())
 	ownHelp(root)
 	return root
