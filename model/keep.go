@@ -171,7 +171,7 @@ func (p StabilisePlan) Steps(at time.Time) []Reminder {
 	return []Reminder{
 		{"sweeten it, if it is to be sweet", at.AddDate(0, 0, 1)},
 		{"read it, the first of two before bottling", at.AddDate(0, 0, 8)},
-		{"read it; when both are the same, bottle. Label: contains sulphites", at.AddDate(0, 0, 15)},
+		{"read it; if both are the same, bottle: contains sulphites", at.AddDate(0, 0, 15)},
 	}
 }
 

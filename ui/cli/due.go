@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/cells"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -103,7 +104,7 @@ func (a *app) duesText(shelf model.Shelf) string {
 	out := table[:1:1]
 	for i, d := range all {
 		out = append(out, table[i+1])
-		for _, l := range wrap(say.Text(d.Row.Batch.Name+": because "+d.Due.Because), width-4) {
+		for _, l := range cells.Wrap(say.Text(d.Row.Batch.Name+": because "+d.Due.Because), width-4) {
 			out = append(out, "    "+l)
 		}
 	}
