@@ -296,7 +296,7 @@ func (d dueing) bottled() []occurrence {
 		from, last = tasted, "one was tasted"
 	}
 	all := []occurrence{{every: tasteEvery, Due: Due{Key: DueTaste, What: "taste a bottle", At: from.AddDate(0, tasteMonths, 0),
-		Because: "half a year has passed since " + last + ", on " + from.Format("2 Jan 2006") + "; " + counted(left, "bottle") + " left"}}}
+		Because: "it is half a year after " + last + ", on " + from.Format("2 Jan 2006") + "; " + counted(left, "bottle") + " left"}}}
 	if !d.s.primed.IsZero() && !d.s.primed.After(filled) && opened.Before(filled) {
 		// A week in a warm room shows whether the pressure is going where it should.
 		all = append(all, occurrence{Due: Due{Key: DueTest, What: "open a test bottle", At: filled.Add(testAfter),
@@ -343,14 +343,15 @@ const fullEnough = 0.9
 
 // Dues returns what is due for the batch in this vessel, the earliest first.
 func (r Row) Dues() []Due {
-	short := r.Vessel.Kind != Keg && r.Batch.Volume > 0 && r.Batch.Volume < fullEnough*r.Vessel.Capacity
+	full := r.Batch.Volume + r.Batch.FruitRoom
+	short := r.Vessel.Kind != Keg && full > 0 && full < fullEnough*r.Vessel.Capacity
 	dues := make([]Due, 0, len(r.Batch.Dues))
 	for _, d := range r.Batch.Dues {
 		if d.Room {
 			if !short {
 				continue
 			}
-			d.Because = fmt.Sprintf("it is %.0f %% full: ", 100*float64(r.Batch.Volume/r.Vessel.Capacity)) + d.Because
+			d.Because = fmt.Sprintf("it is %.0f %% full: ", 100*float64(full/r.Vessel.Capacity)) + d.Because
 		}
 		dues = append(dues, d)
 	}

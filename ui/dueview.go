@@ -65,6 +65,9 @@ func (p duePane) heading(s dueSpan, st *Styles) string {
 	return st.Muted.Render(text)
 }
 
+// whatMost is as far from its batch as a thing to do may stand.
+const whatMost = 60
+
 // item is one thing due in a line: a mark, the vessel, what, when, and where there is
 // room the name.
 func (p duePane) item(i, w int, now time.Time, st *Styles) string {
@@ -82,7 +85,7 @@ func (p duePane) item(i, w int, now time.Time, st *Styles) string {
 	name, room := 0, max(8, w-21)
 	if w >= 64 {
 		name = min(28, (w-22)/2)
-		room = max(8, w-22-name)
+		room = min(max(8, w-22-name), whatMost)
 	}
 	if i == p.cursor {
 		label, what = st.Chosen.Render(label), st.Chosen.Render(cut(what, room))

@@ -41,7 +41,7 @@ func newShelfKeys() shelfKeys {
 		Bench:     bind("t", "t", "taste on the bench"),
 		Fizz:      bind("z", "z", "fizz: bubbles"),
 		Bottles:   bind("c", "c", "cellar of bottles"),
-		Due:       bind("d", "d", "due: what to do"),
+		Due:       bind("d", "d", "due"),
 		Yeast:     bind("y", "y", "yeast in"),
 		Add:       bind("a", "a", "stir something in"),
 		Rack:      bind("m", "m", "rack to another vessel"),

@@ -46,6 +46,7 @@ func TestScreens_Golden(t *testing.T) {
 
 			"help":    func(s *uitest.Screen) { s.Press("?") },
 			"bottles": func(s *uitest.Screen) { s.Press("c") },
+			"due":     func(s *uitest.Screen) { s.Press("d", "j", "p").Type("fri") },
 		} {
 			t.Run(fmt.Sprintf("%s_%dx%d", name, size[0], size[1]), func(t *testing.T) {
 				s := openAt(t, newDemo(t), &clock{evening}, size[0], size[1])
@@ -94,7 +95,7 @@ func TestScreens_ASCII(t *testing.T) {
 		plain.Resize(80, 24)
 	}
 	plain.Press("home")
-	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {"l", "esc"}, {"v", "esc"}, {"i", "n", "h", "o", "n", "e", "y", "enter", "y", "c", "esc"}, {"?", "esc"}} {
+	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {"l", "esc"}, {"d", "j", "p", "2", "d", "esc", "n", "esc", "esc"}, {"v", "esc"}, {"i", "n", "h", "o", "n", "e", "y", "enter", "y", "c", "esc"}, {"?", "esc"}} {
 		for _, k := range keys {
 			plain.Press(k)
 			look()
