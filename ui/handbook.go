@@ -339,11 +339,7 @@ func (a app) larderFailed(msg larderFailedMsg) (tea.Model, tea.Cmd) {
 // takes again.
 func (a *app) setLarder(l model.Larder) {
 	for _, o := range []*Options{&a.opts, &a.shelf.opts, &a.batch.opts, &a.entry.opts, &a.sweeten.opts, &a.bench.opts, &a.fizz.opts,
-<<<<<<< HEAD
-		&a.keep.opts, &a.plans.opts, &a.must.opts, &a.recipes.opts, &a.form.opts, &a.journal.opts, &a.bottles.opts, &a.welcome.opts, &a.handbook.opts, &a.rowForm.opts} {
-=======
-		&a.keep.opts, &a.plans.opts, &a.due.opts, &a.must.opts, &a.recipes.opts, &a.form.opts, &a.journal.opts, &a.welcome.opts, &a.handbook.opts, &a.rowForm.opts} {
->>>>>>> 4273a90 (ui: give what is due the tables of the handbook too)
+		&a.keep.opts, &a.plans.opts, &a.must.opts, &a.recipes.opts, &a.form.opts, &a.journal.opts, &a.bottles.opts, &a.due.opts, &a.welcome.opts, &a.handbook.opts, &a.rowForm.opts} {
 		o.Sweeteners, o.Fruits = l.Sweeteners, l.Fruits
 	}
 	for i := range a.sweeten.tried {

@@ -40,7 +40,7 @@ func (a app) askStabilise() (tea.Model, tea.Cmd) {
 	id, label := p.batch.ID, p.row.Vessel.Label
 	a.confirm.ask("Stir "+what+" into "+label+"?", cautions, func(a *app) tea.Cmd {
 		a.keep.ticket = a.newTicket()
-		return appendEntries(a.opts.Store, a.keep.ticket, id, now, label+": stabilised; u undoes it, one entry at a time", entries...)
+		return appendEntries(a.opts.Store, a.keep.ticket, id, now, label+": stabilised; u undoes it", entries...)
 	})
 	a.enter(onConfirm)
 	return a, nil
