@@ -35,7 +35,7 @@ func TestDue_AnEvening(t *testing.T) {
 	}
 	s.Press("d")
 	chosen("top up")
-	s.See("87 % full").Press("x").See("N4: top up is done").Press("u").See("Strike out").Press("n").See("left as it was").Press("u", "y").See("struck out")
+	s.See("% full").Press("x").See("N4: top up is done").Press("u").See("Strike out").Press("n").See("left as it was").Press("u", "y").See("struck out")
 	chosen("top up")
 	s.Press("p").Type("yesterday").See("not understood").Press("enter").See("not understood", "yesterday").Press("ctrl+u").Type("3d").See("top up put off to").Press("enter").See("N4: top up put off")
 	chosen("top up")
