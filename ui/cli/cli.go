@@ -149,7 +149,7 @@ Without a command it shows the dashboard.`,
 	root.SetCompletionCommandGroupID(groupBench)
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
 		a.addCommand(), a.pressCommand(),
-		a.recordCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.sheetCommand(),
+		a.recordCommand(), a.noteCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.voidCommand(), a.sheetCommand(),
 		a.recipeCommand(), a.bottlesCommand(), a.tasteCommand(), a.dueCommand(), a.remindCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())
 	ownHelp(root)

@@ -69,8 +69,8 @@ type tasteJSON struct {
 	Words string  `json:"words,omitempty"`
 }
 
-func newEntryJSON(l line, at spot, say words.Words) entryJSON {
-	e := entryJSON{ID: uint64(l.ID), Kind: string(l.Body.Kind()), At: stamp(l.At), Recorded: stamp(l.Recorded), Counts: l.counts,
+func newEntryJSON(l model.Told, at spot, say words.Words) entryJSON {
+	e := entryJSON{ID: uint64(l.ID), Kind: string(l.Body.Kind()), At: stamp(l.At), Recorded: stamp(l.Recorded), Counts: l.Counts,
 		Text: say.Entry(l.Body, at.label), Deed: l.Deed}
 	switch b := l.Body.(type) {
 	case model.Must:
@@ -90,7 +90,7 @@ func newEntryJSON(l line, at spot, say words.Words) entryJSON {
 	case model.Reading:
 		e.Reading, e.PH, e.Note = b.String(), known(b.PH), b.Note
 		if b.HasGravity() {
-			e.SG = known(l.sg)
+			e.SG = known(l.SG)
 		}
 		if b.HasTemperature {
 			e.Temperature = figure(b.Temperature)
