@@ -372,6 +372,8 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 		a.fizz.written()
 	case a.keep.ticket == msg.ticket:
 		a.keep.written()
+	case a.journal.strike.ticket == msg.ticket:
+		a.journal.strike.written()
 	case a.must.ticket == msg.ticket:
 		a.mustStarted()
 	case a.must.lineTicket == msg.ticket:
@@ -409,6 +411,8 @@ func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
 		a.fizz.failed(text)
 	case a.keep.ticket == msg.ticket:
 		a.keep.failed(text)
+	case a.journal.strike.ticket == msg.ticket:
+		a.journal.strike.failed(text)
 	case a.must.ticket == msg.ticket, a.must.lineTicket == msg.ticket:
 		a.must.failed(text)
 	case a.due.ticket == msg.ticket:

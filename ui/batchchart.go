@@ -46,6 +46,10 @@ func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
 	if today := days(now); today <= 1.2*math.Max(3, days(p.lastPoint())) {
 		c.Now = &today
 	}
+	if m, ok := p.mark(); ok {
+		at := days(m.At)
+		c.Chosen = &at
+	}
 	return c.Draw(w, h, plot.Options{Runes: p.opts.Glyphs.Runes, Paint: st.paint})
 }
 

@@ -20,10 +20,17 @@ type batchPane struct {
 	outlook model.Outlook
 
 	label string // the vessel on show, which the cursor may have left a moment ago
+
+	chosen model.EntryID // the mark of the chart that is pointed at; 0: none
 }
 
 // turnTo shows another vessel.
-func (p *batchPane) turnTo(label string) { p.label = label }
+func (p *batchPane) turnTo(label string) {
+	if label != p.label {
+		p.chosen = 0
+	}
+	p.label = label
+}
 
 func newBatchPane(o Options) batchPane { return batchPane{opts: o} }
 
@@ -33,6 +40,9 @@ func (p *batchPane) setBatch(b model.Batch, s model.State, err error) {
 		p.outlook = model.Outlook{}
 	}
 	p.batch, p.state, p.err = b, s, err
+	if _, ok := p.mark(); !ok {
+		p.chosen = 0
+	}
 }
 
 // setOutlook takes the forecast of a batch, if that is still the one on hand and

@@ -96,18 +96,6 @@ func (a app) undoDetails(together []model.Entry) []string {
 	return lines
 }
 
-// askVoid asks before an entry is struck out.
-func (a *app) askVoid(b model.Batch, e model.Entry, reason string) {
-	now := a.opts.Now()
-	what := a.words().Entry(e.Body, nil)
-	void := model.Entry{At: now, Recorded: now, Body: model.Void{Entry: e.ID, Reason: reason}}
-	question := fmt.Sprintf("Strike out of %s: %s, %s?", a.opts.Glyphs.text(b.Name), what, e.At.In(now.Location()).Format("Mon 2 Jan 15:04"))
-	a.confirm.ask(question, nil, func(a *app) tea.Cmd {
-		return appendEntries(a.opts.Store, a.newTicket(), b.ID, now, "struck out: "+what, void)
-	})
-	a.enter(onConfirm)
-}
-
 // say puts a message where the focus will see it.
 func (a *app) say(text string, kind statusKind) {
 	a.status = status{text, kind}

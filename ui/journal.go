@@ -1,134 +1,147 @@
 package ui
 
 import (
-	"fmt"
-	"time"
+	"slices"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui/words"
 )
 
-// journalPane is the diary of a batch, the newest entry first.
+// journalPane is the diary of a batch, day by day, the newest first unless turned
+// round.
 type journalPane struct {
-	opts   Options
-	keys   journalKeys
-	row    model.Row
-	batch  model.Batch
-	live   map[model.EntryID]bool
-	cursor int // from the newest
+	opts  Options
+	keys  journalKeys
+	row   model.Row
+	batch model.Batch
+	state model.State
+	diary []model.Told // in the order in which it happened
 
+	only        model.Strand
+	oldestFirst bool
+	shown       []int // places in the diary, from the top of the screen
+	cursor      int   // among shown
+
+	strike   strikeLine
 	strength string // how far the strength by two gravities alone is off; empty: it is not
 }
 
-func newJournalPane(o Options) journalPane { return journalPane{opts: o, keys: newJournalKeys()} }
+func newJournalPane(o Options) journalPane {
+	return journalPane{opts: o, keys: newJournalKeys(), only: model.AllOfIt, strike: newStrikeLine(o)}
+}
 
-// open shows the journal of the batch in row.
-func (p *journalPane) open(row model.Row, b model.Batch, s model.State) {
-	p.row, p.cursor = row, 0
+// open shows the journal of the batch in row, at an entry if there is that one.
+func (p *journalPane) open(row model.Row, b model.Batch, s model.State, at model.EntryID) {
+	p.row, p.only, p.cursor, p.shown = row, model.AllOfIt, 0, nil
+	p.strike.open = false
 	p.setBatch(b, s)
+	p.goTo(at)
 }
 
-// setBatch takes a fresh read.
+// setBatch takes a fresh read and stays at the entry under the cursor.
 func (p *journalPane) setBatch(b model.Batch, s model.State) {
-	p.batch, p.strength = b, s.NaiveMisleads()
-	p.live = make(map[model.EntryID]bool, len(b.Entries))
-	for _, e := range b.Live() {
-		p.live[e.ID] = true
+	var at model.EntryID
+	if e, ok := p.selected(); ok && b.ID == p.batch.ID {
+		at = e.ID
 	}
-	p.cursor = min(p.cursor, max(0, len(b.Entries)-1))
+	p.batch, p.state, p.diary, p.strength = b, s, b.Diary(s), s.NaiveMisleads()
+	p.choose()
+	p.goTo(at)
 }
 
-// at returns the i-th entry from the newest.
-func (p journalPane) at(i int) model.Entry { return p.batch.Entries[len(p.batch.Entries)-1-i] }
+// choose lists what is shown, by strand and order.
+func (p *journalPane) choose() {
+	p.shown = nil
+	for i, t := range p.diary {
+		if p.only.Holds(t) {
+			p.shown = append(p.shown, i)
+		}
+	}
+	if !p.oldestFirst {
+		slices.Reverse(p.shown)
+	}
+	p.cursor = max(0, min(p.cursor, len(p.shown)-1))
+}
+
+// goTo puts the cursor on an entry, or leaves it where it is.
+func (p *journalPane) goTo(id model.EntryID) {
+	if i := slices.IndexFunc(p.shown, func(at int) bool { return p.diary[at].ID == id }); i >= 0 {
+		p.cursor = i
+	}
+}
+
+// selected returns what the cursor is on.
+func (p journalPane) selected() (model.Told, bool) {
+	if p.cursor < 0 || p.cursor >= len(p.shown) {
+		return model.Told{}, false
+	}
+	return p.diary[p.shown[p.cursor]], true
+}
+
+// rearrange shows another strand or another order, near the entry under the cursor.
+func (p *journalPane) rearrange(only model.Strand, oldestFirst bool) {
+	was := -1
+	if len(p.shown) > 0 {
+		was = p.shown[p.cursor]
+	}
+	p.only, p.oldestFirst, p.cursor = only, oldestFirst, 0
+	p.choose()
+	if was < 0 {
+		return
+	}
+	off := func(i int) int { return max(p.shown[i]-was, was-p.shown[i]) }
+	for i := range p.shown {
+		if off(i) < off(p.cursor) {
+			p.cursor = i
+		}
+	}
+}
+
+// move walks by so many entries.
+func (p *journalPane) move(by int) {
+	p.cursor = max(0, min(p.cursor+by, len(p.shown)-1))
+}
+
+// journalPage is how many entries a page key goes: about a screenful on a small one.
+const journalPage = 10
 
 // journalKey answers a key in the journal.
 func (a app) journalKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	p := &a.journal
+	if p.strike.open {
+		return a.strikeKey(k)
+	}
 	switch {
 	case key.Matches(k, p.keys.Leave):
 		a.leave()
 	case key.Matches(k, p.keys.Help):
 		a.help(p.keys)
 	case key.Matches(k, p.keys.Up):
-		p.cursor = max(0, p.cursor-1)
+		p.move(-1)
 	case key.Matches(k, p.keys.Down):
-		p.cursor = min(max(0, len(p.batch.Entries)-1), p.cursor+1)
+		p.move(+1)
+	case key.Matches(k, p.keys.PageUp):
+		p.move(-journalPage)
+	case key.Matches(k, p.keys.PageDown):
+		p.move(+journalPage)
+	case key.Matches(k, p.keys.Top):
+		p.move(-len(p.shown))
+	case key.Matches(k, p.keys.Bottom):
+		p.move(+len(p.shown))
+	case key.Matches(k, p.keys.Only):
+		p.rearrange(p.only.Next(+1), p.oldestFirst)
+	case key.Matches(k, p.keys.OnlyBack):
+		p.rearrange(p.only.Next(-1), p.oldestFirst)
+	case key.Matches(k, p.keys.Order):
+		p.rearrange(p.only, !p.oldestFirst)
 	case key.Matches(k, p.keys.Undo):
 		return a.askUndoOf(p.batch)
 	case key.Matches(k, p.keys.Void):
-		a.voidAtCursor()
+		a.openStrike()
 	case key.Matches(k, p.keys.Print):
 		return a, a.printSheet(p.batch, false)
 	}
 	return a, nil
-}
-
-// voidAtCursor strikes out the entry under the cursor, or the void that struck it
-// out.
-func (a *app) voidAtCursor() {
-	p := &a.journal
-	if len(p.batch.Entries) == 0 {
-		return
-	}
-	e := p.at(p.cursor)
-	switch {
-	case e.Body.Kind() == model.KindMust:
-		a.status = status{"the must stays: without it nothing can be worked out", saidPlain}
-	case p.live[e.ID] || e.Body.Kind() == model.KindVoid:
-		a.askVoid(p.batch, e, "")
-	default:
-		if v, ok := p.voidOf(e.ID); ok {
-			a.askVoid(p.batch, v, "brought back")
-		}
-	}
-}
-
-// voidOf returns the newest void that strikes out an entry.
-func (p journalPane) voidOf(id model.EntryID) (model.Entry, bool) {
-	for i := range p.batch.Entries {
-		e := p.at(i)
-		if v, ok := e.Body.(model.Void); ok && v.Entry == id {
-			return e, true
-		}
-	}
-	return model.Entry{}, false
-}
-
-// view draws the journal in w by h cells.
-func (p journalPane) view(w, h int, now time.Time, say words.Words, st *Styles) []string {
-	lines := []string{rule("Journal of "+p.opts.Glyphs.text(p.batch.Name), w, p.opts.Glyphs, st)}
-	lines = append(lines, indented(wrap(p.opts.Glyphs.text(p.strength), w-4), st.Muted.Render)...)
-	room := max(1, h-len(lines))
-	from := firstShown(p.cursor, len(p.batch.Entries), room)
-	for i := from; i < min(len(p.batch.Entries), from+room); i++ {
-		lines = append(lines, p.line(i, w, now, say, st))
-	}
-	return padLines(lines, w, h)
-}
-
-func (p journalPane) line(i, w int, now time.Time, say words.Words, st *Styles) string {
-	e := p.at(i)
-	pointer := "  "
-	if i == p.cursor {
-		pointer = st.Key.Render(p.opts.Glyphs.Pointer) + " "
-	}
-	date := e.At.In(now.Location()).Format("02 Jan 15:04")
-	if e.At.Year() != now.Year() {
-		date = e.At.In(now.Location()).Format("02 Jan 2006 ")
-	}
-	text := say.Entry(e.Body, nil)
-	style := st.Plain
-	switch {
-	case e.Body.Kind() == model.KindVoid:
-		style = st.Muted
-	case !p.live[e.ID]:
-		style, text = st.Muted, "(struck out) "+text
-	case i == p.cursor:
-		style = st.Chosen
-	}
-	head := st.Muted.Render(fmt.Sprintf("%3d  %s  ", e.ID, date))
-	return pointer + head + style.Render(cut(text, max(1, w-2-width(head))))
 }

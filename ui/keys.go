@@ -22,38 +22,40 @@ type shelfKeys struct {
 	Journal, NewVessel, NewBatch     key.Binding
 	Yeast, Add, Rack, Bottle         key.Binding
 	Bench, Fizz, Must, Handbook, Due key.Binding
-	Bottles                          key.Binding
+	Bottles, MarkBefore, MarkAfter   key.Binding
 	Units, Reload, Help, Quit        key.Binding
 }
 
 func newShelfKeys() shelfKeys {
 	return shelfKeys{
-		Up:        bind("up", "↑ k", "vessel above", "k"),
-		Down:      bind("down", "↓ j", "vessel below", "j"),
-		Top:       bind("home", "home g", "first vessel", "g"),
-		Bottom:    bind("end", "end G", "last vessel", "G"),
-		Read:      bind("r", "r", "read", "enter"),
-		Round:     bind("w", "w", "round"),
-		Sweeten:   bind("s", "s", "sweeten"),
-		Note:      bind("n", "n", "note"),
-		Undo:      bind("u", "u", "undo"),
-		Journal:   bind("l", "l", "journal"),
-		Bench:     bind("t", "t", "taste on the bench"),
-		Fizz:      bind("z", "z", "fizz: bubbles"),
-		Bottles:   bind("c", "c", "cellar of bottles"),
-		Due:       bind("d", "d", "due"),
-		Yeast:     bind("y", "y", "yeast in"),
-		Add:       bind("a", "a", "stir something in"),
-		Rack:      bind("m", "m", "rack to another vessel"),
-		Bottle:    bind("f", "f", "fill bottles"),
-		NewVessel: bind("v", "v", "add a vessel"),
-		NewBatch:  bind("b", "b", "start a batch"),
-		Must:      bind("i", "i", "build a must"),
-		Handbook:  bind("h", "h", "handbook"),
-		Units:     bind("U", "U", "litres or gallons"),
-		Reload:    bind("ctrl+l", "^L", "draw anew"),
-		Help:      bind("?", "?", "keys"),
-		Quit:      bind("q", "q", "quit", "ctrl+c"),
+		Up:         bind("up", "↑ k", "vessel above", "k"),
+		Down:       bind("down", "↓ j", "vessel below", "j"),
+		Top:        bind("home", "home g", "first vessel", "g"),
+		Bottom:     bind("end", "end G", "last vessel", "G"),
+		Read:       bind("r", "r", "read", "enter"),
+		Round:      bind("w", "w", "round"),
+		Sweeten:    bind("s", "s", "sweeten"),
+		Note:       bind("n", "n", "note"),
+		Undo:       bind("u", "u", "undo"),
+		Journal:    bind("l", "l", "journal"),
+		Bench:      bind("t", "t", "taste on the bench"),
+		Fizz:       bind("z", "z", "fizz: bubbles"),
+		Bottles:    bind("c", "c", "cellar of bottles"),
+		Due:        bind("d", "d", "due"),
+		Yeast:      bind("y", "y", "yeast in"),
+		Add:        bind("a", "a", "stir something in"),
+		Rack:       bind("m", "m", "rack to another vessel"),
+		Bottle:     bind("f", "f", "fill bottles"),
+		NewVessel:  bind("v", "v", "add a vessel"),
+		NewBatch:   bind("b", "b", "start a batch"),
+		Must:       bind("i", "i", "build a must"),
+		Handbook:   bind("h", "h", "handbook"),
+		MarkBefore: bind(",", ",", "mark before on the chart"),
+		MarkAfter:  bind(".", ".", "mark after on the chart"),
+		Units:      bind("U", "U", "litres or gallons"),
+		Reload:     bind("ctrl+l", "^L", "draw anew"),
+		Help:       bind("?", "?", "keys"),
+		Quit:       bind("q", "q", "quit", "ctrl+c"),
 	}
 }
 
@@ -63,7 +65,7 @@ func (k shelfKeys) ShortHelp() []key.Binding {
 
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
-		{k.Up, k.Down, k.Top, k.Bottom},
+		{k.Up, k.Down, k.Top, k.Bottom, k.MarkBefore, k.MarkAfter},
 		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles},
 		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
@@ -187,25 +189,55 @@ func (k formKeys) ShortHelp() []key.Binding {
 func (k formKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
 type journalKeys struct {
-	Up, Down, Void, Undo, Print, Help, Leave key.Binding
+	Up, Down, PageUp, PageDown, Top, Bottom key.Binding
+	Only, OnlyBack, Order                   key.Binding
+	Void, Undo, Print, Help, Leave          key.Binding
 }
 
 func newJournalKeys() journalKeys {
 	return journalKeys{
-		Up:    bind("up", "↑ k", "entry above", "k"),
-		Down:  bind("down", "↓ j", "entry below", "j"),
-		Void:  bind("x", "x", "strike out or bring back"),
-		Undo:  bind("u", "u", "undo the last one"),
-		Print: bind("p", "p", "print a sheet"),
-		Help:  bind("?", "?", "keys"),
-		Leave: bind("esc", "esc", "leave", "q", "l", "ctrl+c"),
+		Up:       bind("up", "↑ k", "entry above", "k"),
+		Down:     bind("down", "↓ j", "entry below", "j"),
+		PageUp:   bind("pgup", "pgup", "a page up"),
+		PageDown: bind("pgdown", "pgdn", "a page down"),
+		Top:      bind("home", "home g", "first line", "g"),
+		Bottom:   bind("end", "end G", "last line", "G"),
+		Only:     bind("f", "f", "only one kind"),
+		OnlyBack: bind("F", "F", "the kind before"),
+		Order:    bind("o", "o", "turn the order round"),
+		Void:     bind("x", "x", "strike out or bring back"),
+		Undo:     bind("u", "u", "undo the last one"),
+		Print:    bind("p", "p", "print a sheet"),
+		Help:     bind("?", "?", "keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "l", "ctrl+c"),
 	}
 }
 
 func (k journalKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Void, k.Undo, k.Print, k.Up, k.Down, k.Help, k.Leave}
+	return []key.Binding{k.Only, k.Void, k.Order, k.Undo, k.Print, k.Help, k.Leave}
 }
-func (k journalKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+
+func (k journalKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Up, k.Down, k.PageUp, k.PageDown, k.Top, k.Bottom},
+		{k.Only, k.OnlyBack, k.Order, k.Void, k.Undo, k.Print, k.Help, k.Leave},
+	}
+}
+
+// strikeKeys are the keys while the reason for striking an entry out is typed.
+type strikeKeys struct {
+	Accept, Cancel key.Binding
+}
+
+func newStrikeKeys() strikeKeys {
+	return strikeKeys{
+		Accept: bind("enter", "enter", "strike out"),
+		Cancel: bind("esc", "esc", "leave it", "ctrl+c"),
+	}
+}
+
+func (k strikeKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Accept, k.Cancel} }
+func (k strikeKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
 type confirmKeys struct {
 	Yes, No key.Binding

@@ -48,7 +48,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // batchAction answers the keys that need a batch to work on.
 func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle) {
+	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBefore, keys.MarkAfter) {
 		return a, nil
 	}
 	row, ok := a.shelf.selected()
@@ -82,8 +82,12 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(k, keys.Bench):
 		a.openBench(row, a.batch.batch, a.batch.state)
 	case key.Matches(k, keys.Journal):
-		a.journal.open(row, a.batch.batch, a.batch.state)
+		a.journal.open(row, a.batch.batch, a.batch.state, a.batch.chosen)
 		a.enter(onJournal)
+	case key.Matches(k, keys.MarkBefore):
+		return a.chooseMark(-1)
+	case key.Matches(k, keys.MarkAfter):
+		return a.chooseMark(+1)
 	case key.Matches(k, keys.Undo):
 		return a.askUndo()
 	case key.Matches(k, keys.Rack):

@@ -86,6 +86,8 @@ func (s *Styles) paint(role plot.Role, text string) string {
 		return s.Heading.Render(text)
 	case plot.RoleEvent:
 		return s.Warn.Render(text)
+	case plot.RoleChosen:
+		return s.Chosen.Render(text)
 	case plot.RoleBand:
 		return s.Band.Render(text)
 	}

@@ -91,7 +91,7 @@ func (a app) body(l screenLayout, now time.Time) []string {
 	case onForm:
 		return a.form.view(w, h, st)
 	case onJournal:
-		return a.journal.view(w, h, now, say, st)
+		return a.journal.view(w, h, now, say, a.shelf.label, st)
 	case onHandbook:
 		return a.handbook.view(w, h, say, st)
 	case onRowForm:
@@ -160,6 +160,9 @@ func (a app) footer(w int, now time.Time) []string {
 	case onForm:
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
 	case onJournal:
+		if a.journal.strike.open {
+			return append(a.journal.strike.view(w, st), a.keyLine(a.journal.strike.keys, w))
+		}
 		return []string{a.statusLine(w), a.keyLine(a.journal.keys, w)}
 	case onHandbook:
 		return []string{a.statusLine(w), a.keyLine(a.handbook.footKeys(), w)}
@@ -171,6 +174,9 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{"", a.keyLine(newHelpKeys(), w)}
 	case onWelcome:
 		return []string{"", " " + a.welcome.footer(st)}
+	}
+	if line := a.batch.markLine(w, now, say, a.shelf.label, st); line != "" && a.status.text == "" {
+		return []string{line, a.keyLine(a.shelf.keys, w)}
 	}
 	return []string{a.statusLine(w), a.keyLine(a.shelf.keys, w)}
 }

@@ -88,6 +88,7 @@ type Chart struct {
 	Events []Event
 	Refs   []Ref
 	Now    *float64 // a vertical line for the present; nil for none
+	Chosen *float64 // a heavy vertical line, with a pointer above, for what is pointed at
 
 	// StackX and Layers draw filled layers one upon the other, the first at
 	// the bottom, under everything else. StackX must rise.
@@ -154,6 +155,9 @@ func (c *Chart) ranges() (x, y interval) {
 	}
 	if c.Now != nil {
 		x.add(*c.Now)
+	}
+	if c.Chosen != nil {
+		x.add(*c.Chosen)
 	}
 	return x, y
 }

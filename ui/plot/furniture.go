@@ -123,6 +123,11 @@ func (p *plotter) drawVerticals() {
 			p.tag(p.left+col, clean(string(e.Tag), p.set))
 		}
 	}
+	p.drawNow()
+	p.drawChosen()
+}
+
+func (p *plotter) drawNow() {
 	if p.chart.Now == nil {
 		return
 	}
@@ -134,6 +139,21 @@ func (p *plotter) drawVerticals() {
 	const label = "now"
 	if x := min(max(p.left+col-1, 0), p.w-len(label)); p.tagRow >= 0 && p.free(x, p.tagRow, len(label)) {
 		p.text(x, p.tagRow, label, RoleNow)
+	}
+}
+
+// drawChosen draws over whatever tag or line is at the same place.
+func (p *plotter) drawChosen() {
+	if p.chart.Chosen == nil {
+		return
+	}
+	col, ok := p.colOf(*p.chart.Chosen)
+	if !ok {
+		return
+	}
+	p.vertical(col, p.g.chosen, RoleChosen)
+	if p.tagRow >= 0 {
+		p.put(p.left+col, p.tagRow, p.g.pointer, RoleChosen)
 	}
 }
 

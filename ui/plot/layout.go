@@ -54,7 +54,7 @@ func (p *plotter) layoutRows() {
 	heading := c.Title != "" || c.Legend
 	labels := take(true, 1)
 	axis := take(true, 2)
-	tags := take(len(c.Events) > 0 || c.Now != nil, 2)
+	tags := take(len(c.Events) > 0 || c.Now != nil || c.Chosen != nil, 2)
 	title := take(heading, 2)
 	key := take(c.Legend && c.Title != "" && !p.keyFitsTitle(), 5)
 

@@ -25,6 +25,8 @@ const (
 	RoleEvent
 	// RoleNow is the vertical line of the present.
 	RoleNow
+	// RoleChosen is the vertical line of what is pointed at, and its pointer.
+	RoleChosen
 
 	roleSeries
 )
@@ -50,7 +52,7 @@ func (r Role) String() string {
 	if i, ok := r.Series(); ok {
 		return "series " + strconv.Itoa(i)
 	}
-	names := [...]string{"none", "title", "axis", "label", "grid", "band", "ref", "event", "now"}
+	names := [...]string{"none", "title", "axis", "label", "grid", "band", "ref", "event", "now", "chosen"}
 	if r < 0 {
 		return "none"
 	}

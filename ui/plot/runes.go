@@ -25,6 +25,7 @@ const (
 type glyphs struct {
 	axisY, axisX, corner, tickY, tickX rune
 	grid, ref, event, now              rune
+	chosen, pointer                    rune // the line of what is pointed at, and what points
 	line, dashed, band                 rune // band and line as the key shows them
 	down, up, wall, downEnd, upEnd     rune // ┐ ┘ │ └ ┌: how a stepped line turns
 	rest                               rune // the unfilled end of a bar
@@ -38,6 +39,7 @@ var glyphSets = [...]glyphs{
 	Braille: {
 		axisY: '│', axisX: '─', corner: '└', tickY: '┤', tickX: '┬',
 		grid: '·', ref: '╌', event: '┊', now: '│',
+		chosen: '┃', pointer: '▼',
 		line: '⠒', dashed: '╌', band: '⢕',
 		rest: '·', cut: '…',
 		marks: []rune("•ox+▲▼"),
@@ -46,6 +48,7 @@ var glyphSets = [...]glyphs{
 	Blocks: {
 		axisY: '│', axisX: '─', corner: '└', tickY: '┤', tickX: '┬',
 		grid: '·', ref: '╌', event: '┊', now: '│',
+		chosen: '┃', pointer: '▼',
 		line: '─', dashed: '╌', band: '░',
 		down: '┐', up: '┘', wall: '│', downEnd: '└', upEnd: '┌',
 		rest: '·', cut: '…',
@@ -56,6 +59,7 @@ var glyphSets = [...]glyphs{
 	Console: {
 		axisY: '│', axisX: '─', corner: '└', tickY: '─', tickX: '│',
 		grid: '·', ref: '·', event: ':', now: '│',
+		chosen: '║', pointer: '▼',
 		line: '─', dashed: '-', band: '░',
 		down: '┐', up: '┘', wall: '│', downEnd: '└', upEnd: '┌',
 		rest: '·', cut: '~',
@@ -66,6 +70,7 @@ var glyphSets = [...]glyphs{
 	ASCII: {
 		axisY: '|', axisX: '-', corner: '+', tickY: '+', tickX: '+',
 		grid: '.', ref: '~', event: ':', now: '|',
+		chosen: '!', pointer: 'V',
 		line: '-', dashed: '-', band: '.',
 		wall: '|',
 		rest: '.', cut: '~',
@@ -134,7 +139,7 @@ func (r Runes) Has(c rune) bool {
 	}
 	switch c {
 	case g.axisY, g.axisX, g.corner, g.tickY, g.tickX, g.grid, g.ref, g.event,
-		g.now, g.line, g.dashed, g.band, g.down, g.up, g.wall, g.downEnd, g.upEnd, g.rest, g.cut:
+		g.now, g.chosen, g.pointer, g.line, g.dashed, g.band, g.down, g.up, g.wall, g.downEnd, g.upEnd, g.rest, g.cut:
 		return true
 	}
 	return slices.Contains(g.marks, c) || slices.Contains(g.fills, c) || slices.Contains(g.levels, c)
