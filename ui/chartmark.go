@@ -72,7 +72,7 @@ func (a app) chooseMark(by int) (tea.Model, tea.Cmd) {
 	case !a.batch.walkMarks(by):
 		a.status = status{"no mark on the chart yet", saidPlain}
 	case a.batch.chosen == 0:
-		a.status = status{"no mark; " + a.shelf.keys.MarkBefore.Help().Key + " and " + a.shelf.keys.MarkAfter.Help().Key + " walk them again", saidPlain}
+		a.status = status{"no mark; " + a.shelf.keys.Marks.Help().Key + " walk them again", saidPlain}
 	}
 	return a, nil
 }

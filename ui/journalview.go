@@ -181,9 +181,12 @@ func (d diaryWriter) gravity(t model.Told, r model.Reading) string {
 	return text
 }
 
+// writtenLate is longer than one takes from the vessel to the keyboard.
+const writtenLate = 15 * time.Minute
+
 // late says when an entry was written down, where that was not at once.
 func (d diaryWriter) late(t model.Told) string {
-	if t.Recorded.Sub(t.At) < time.Minute {
+	if t.Recorded.Sub(t.At) < writtenLate {
 		return ""
 	}
 	written := t.Recorded.In(d.now.Location())

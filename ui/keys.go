@@ -22,40 +22,42 @@ type shelfKeys struct {
 	Journal, NewVessel, NewBatch     key.Binding
 	Yeast, Add, Rack, Bottle         key.Binding
 	Bench, Fizz, Must, Handbook, Due key.Binding
-	Bottles, MarkBefore, MarkAfter   key.Binding
+	Bottles                          key.Binding
+	Marks, MarkBack, MarkAhead       key.Binding // the help names the two as one
 	Units, Reload, Help, Quit        key.Binding
 }
 
 func newShelfKeys() shelfKeys {
 	return shelfKeys{
-		Up:         bind("up", "↑ k", "vessel above", "k"),
-		Down:       bind("down", "↓ j", "vessel below", "j"),
-		Top:        bind("home", "home g", "first vessel", "g"),
-		Bottom:     bind("end", "end G", "last vessel", "G"),
-		Read:       bind("r", "r", "read", "enter"),
-		Round:      bind("w", "w", "round"),
-		Sweeten:    bind("s", "s", "sweeten"),
-		Note:       bind("n", "n", "note"),
-		Undo:       bind("u", "u", "undo"),
-		Journal:    bind("l", "l", "journal"),
-		Bench:      bind("t", "t", "taste on the bench"),
-		Fizz:       bind("z", "z", "fizz: bubbles"),
-		Bottles:    bind("c", "c", "cellar of bottles"),
-		Due:        bind("d", "d", "due"),
-		Yeast:      bind("y", "y", "yeast in"),
-		Add:        bind("a", "a", "stir something in"),
-		Rack:       bind("m", "m", "rack to another vessel"),
-		Bottle:     bind("f", "f", "fill bottles"),
-		NewVessel:  bind("v", "v", "add a vessel"),
-		NewBatch:   bind("b", "b", "start a batch"),
-		Must:       bind("i", "i", "build a must"),
-		Handbook:   bind("h", "h", "handbook"),
-		MarkBefore: bind(",", ",", "mark before on the chart"),
-		MarkAfter:  bind(".", ".", "mark after on the chart"),
-		Units:      bind("U", "U", "litres or gallons"),
-		Reload:     bind("ctrl+l", "^L", "draw anew"),
-		Help:       bind("?", "?", "keys"),
-		Quit:       bind("q", "q", "quit", "ctrl+c"),
+		Up:        bind("up", "↑ k", "vessel above", "k"),
+		Down:      bind("down", "↓ j", "vessel below", "j"),
+		Top:       bind("home", "home g", "first vessel", "g"),
+		Bottom:    bind("end", "end G", "last vessel", "G"),
+		Read:      bind("r", "r", "read", "enter"),
+		Round:     bind("w", "w", "round"),
+		Sweeten:   bind("s", "s", "sweeten"),
+		Note:      bind("n", "n", "note"),
+		Undo:      bind("u", "u", "undo"),
+		Journal:   bind("l", "l", "journal"),
+		Bench:     bind("t", "t", "taste on the bench"),
+		Fizz:      bind("z", "z", "fizz: bubbles"),
+		Bottles:   bind("c", "c", "cellar of bottles"),
+		Due:       bind("d", "d", "due"),
+		Yeast:     bind("y", "y", "yeast in"),
+		Add:       bind("a", "a", "stir something in"),
+		Rack:      bind("m", "m", "rack to another vessel"),
+		Bottle:    bind("f", "f", "fill bottles"),
+		NewVessel: bind("v", "v", "add a vessel"),
+		NewBatch:  bind("b", "b", "start a batch"),
+		Must:      bind("i", "i", "build a must"),
+		Handbook:  bind("h", "h", "handbook"),
+		Marks:     bind(",", ", .", "walk the marks of the chart", "."),
+		MarkBack:  bind(",", ",", "mark before on the chart"),
+		MarkAhead: bind(".", ".", "mark after on the chart"),
+		Units:     bind("U", "U", "litres or gallons"),
+		Reload:    bind("ctrl+l", "^L", "draw anew"),
+		Help:      bind("?", "?", "keys"),
+		Quit:      bind("q", "q", "quit", "ctrl+c"),
 	}
 }
 
@@ -65,7 +67,7 @@ func (k shelfKeys) ShortHelp() []key.Binding {
 
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
-		{k.Up, k.Down, k.Top, k.Bottom, k.MarkBefore, k.MarkAfter},
+		{k.Up, k.Down, k.Top, k.Bottom, k.Marks},
 		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles},
 		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},

@@ -48,7 +48,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // batchAction answers the keys that need a batch to work on.
 func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBefore, keys.MarkAfter) {
+	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBack, keys.MarkAhead) {
 		return a, nil
 	}
 	row, ok := a.shelf.selected()
@@ -84,9 +84,9 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(k, keys.Journal):
 		a.journal.open(row, a.batch.batch, a.batch.state, a.batch.chosen)
 		a.enter(onJournal)
-	case key.Matches(k, keys.MarkBefore):
+	case key.Matches(k, keys.MarkBack):
 		return a.chooseMark(-1)
-	case key.Matches(k, keys.MarkAfter):
+	case key.Matches(k, keys.MarkAhead):
 		return a.chooseMark(+1)
 	case key.Matches(k, keys.Undo):
 		return a.askUndo()

@@ -63,13 +63,13 @@ func (a *app) openStrike() {
 	s.open, s.saving, s.trouble, s.id, s.back = true, false, "", t.ID, back
 	s.input.Reset()
 	s.input.Focus()
-	when := t.At.In(now.Location()).Format("Mon 2 Jan 2006 15:04")
+	when := dayText(dateOf(t.At, now), now) + t.At.In(now.Location()).Format(" 15:04")
 	s.keys.Accept.SetHelp("enter", "strike out")
-	s.question, s.said = fmt.Sprintf("Strike out of %s: %s, %s?", p.batch.Name, what, when), "struck out: "+what
+	s.question, s.said = fmt.Sprintf("Strike this out of %s? %s: %s", p.batch.Name, when, what), "struck out: "+what
 	s.cautions = nil
 	if back {
 		s.keys.Accept.SetHelp("enter", "bring back")
-		s.question, s.said = fmt.Sprintf("Bring back into %s: %s, %s?", p.batch.Name, what, when), "brought back: "+what
+		s.question, s.said = fmt.Sprintf("Bring this back into %s? %s: %s", p.batch.Name, when, what), "brought back: "+what
 	} else if len(model.Others(p.batch.Deed(t.Entry))) > 0 {
 		s.cautions = []string{"What was written together with it in another batch stays."}
 	}
@@ -163,6 +163,7 @@ func (s *strikeLine) failed(why string) { s.saving, s.ticket, s.trouble = false,
 func (s strikeLine) view(w int, st *Styles) []string {
 	g := s.opts.Glyphs
 	lines := indented(wrap(g.text(s.question), w-4), st.Strong.Render)
+	lines = lines[:min(len(lines), explainMost)]
 	lines = append(lines, flow(s.follows, w, "   ")...)
 	for _, c := range s.cautions {
 		lines = append(lines, indented(wrap(g.text(c), w-4), st.Warn.Render)...)

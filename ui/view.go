@@ -91,6 +91,9 @@ func (a app) body(l screenLayout, now time.Time) []string {
 	case onForm:
 		return a.form.view(w, h, st)
 	case onJournal:
+		if a.journal.strike.open { // the question must not hide what it is about
+			h -= len(a.journal.strike.view(w, st)) - 1
+		}
 		return a.journal.view(w, h, now, say, a.shelf.label, st)
 	case onHandbook:
 		return a.handbook.view(w, h, say, st)

@@ -95,7 +95,7 @@ func TestScreens_ASCII(t *testing.T) {
 		plain.Resize(80, 24)
 	}
 	plain.Press("home")
-	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {"l", "esc"}, {"d", "j", "p", "2", "d", "esc", "n", "esc", "esc"}, {"v", "esc"}, {"i", "n", "h", "o", "n", "e", "y", "enter", "y", "c", "esc"}, {"?", "esc"}} {
+	for _, keys := range [][]string{{"r", "1", "@", "2", "1", "c", "esc"}, {"s", "right", "r", "esc", "=", "m", "t", "esc", "enter", "n", "esc"}, {"z", "right", "right", "tab", "esc"}, {"t", "ctrl+p", "esc", "esc"}, {",", ",", "l", "x", "esc", "f", "f", "f", "o", "esc"}, {"d", "j", "p", "2", "d", "esc", "n", "esc", "esc"}, {"v", "esc"}, {"i", "n", "h", "o", "n", "e", "y", "enter", "y", "c", "esc"}, {"?", "esc"}} {
 		for _, k := range keys {
 			plain.Press(k)
 			look()

@@ -30,7 +30,7 @@ func TestFirstRun_FromNothingToThreeReadings(t *testing.T) {
 	s.Press("r").Type("41").See("1.041").Press("enter").See("1.041", "working")
 
 	open(t, path).See("Shed", "Heather mead", "1.041", "working").Press("l").
-		See("reading 1.082, 21 °C", "smells of bread", "must, 19.0 L, at 1.104", "yeast, wine")
+		See("reading 1.082, 21 °C", "smells of bread", "must, 19.0 L into Shed, at 1.104", "yeast, wine")
 }
 
 // Ensure that what another session writes shows up by itself.
@@ -182,9 +182,11 @@ func TestQuit_WaitsForTheSave(t *testing.T) {
 func TestJournal_StrikesOutAndBringsBack(t *testing.T) {
 	s := open(t, newCellar(t)).addVessel("N1", "23L").startBatch("Mead", "20L", "1.090", "9d")
 	s.Press("r").Type("1.070 !6d").Press("enter").Press("r").Type("1.050 !3d").Press("enter")
-	s.Press("l", "down", "x").See("Strike out of Mead: reading 1.070").Press("y").See("(struck out) reading 1.070")
-	s.Press("end").Press("home")
-	s.Press("down", "x").See("Strike out").Press("n")
+	s.Press("l", "down", "x").See("Strike this out of Mead?", "reading 1.070", "no figure changes")
+	s.Press("esc").See("left as it was").Press("up", "x").See("strength 5.3 → 2.6 % vol", "gravity 1.050 → 1.070")
+	s.Type("read through foam").Press("enter").See("struck out: reading 1.050", "(struck out: read through foam) reading 1.050")
+	s.Press("x").See("Bring this back into Mead?", "strength 2.6 → 5.3 % vol").Press("enter").See("brought back", "reading 1.050, -20 points")
+	s.Press("end", "x").See("the must stays")
 	s.Press("esc").See("1.050")
 }
 
@@ -257,6 +259,11 @@ func TestScreens_FitEveryTerminal(t *testing.T) {
 	everywhere()
 	s.Press("n", "esc", "l")
 	everywhere()
+	s.Press("x")
+	everywhere()
+	s.Press("esc", "f")
+	everywhere()
+	s.Press("F")
 	s.Press("esc", "v").Type("a label that is far too long for any vessel and then some more of it")
 	everywhere()
 	s.Press("esc", "?")

@@ -10,7 +10,7 @@ import (
 // so a fault found once is found again.
 func TestScreens_AnyKeys(t *testing.T) {
 	keys := []string{"enter", "esc", "tab", "shift+tab", "up", "down", "left", "right", "home", "end", "pgup", "pgdown",
-		"backspace", "space", "ctrl+u", "shift+left", "shift+right", ".", ";", "@", "!", "=", "[", "]", "?", "/", "0", "1", "9"}
+		"backspace", "space", "ctrl+u", "shift+left", "shift+right", ".", ",", ";", "@", "!", "=", "[", "]", "?", "/", "0", "1", "9"}
 	for r := 'a'; r <= 'z'; r++ {
 		keys = append(keys, string(r))
 	}
