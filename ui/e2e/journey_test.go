@@ -30,7 +30,7 @@ func TestFirstRun_FromNothingToThreeReadings(t *testing.T) {
 	s.Press("r").Type("41").See("1.041").Press("enter").See("1.041", "working")
 
 	open(t, path).See("Shed", "Heather mead", "1.041", "working").Press("l").
-		See("reading 1.082, 21 °C", "smells of bread", "must, 19.0 L into Shed, at 1.104", "yeast, wine")
+		See("reading 1.082, 21 °C", "smells of bread", "must, 19.0 L into N1, at 1.104", "yeast, wine")
 }
 
 // Ensure that what another session writes shows up by itself.
