@@ -94,7 +94,7 @@ func (b Batch) Turn(id EntryID, reason string) (voids []Void, back bool, err err
 		return voids, true, nil
 	}
 	if _, must := body.(Must); must {
-		return nil, false, fmt.Errorf("the must stays: without it nothing can be worked out: %w", ErrInvalid)
+		return nil, false, fmt.Errorf("the must stays, for all else rests on it: %w", ErrInvalid)
 	}
 	return []Void{{Entry: id, Reason: reason}}, false, nil
 }

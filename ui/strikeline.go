@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // strikeLine asks, under the journal, before an entry is struck out or brought back:
@@ -51,7 +52,7 @@ func (a *app) openStrike() {
 	}
 	voids, back, err := p.batch.Turn(t.ID, "")
 	if err != nil {
-		a.status = status{strings.TrimSuffix(err.Error(), ": "+model.ErrInvalid.Error()), saidPlain}
+		a.status = status{words.PlainError(err), saidPlain}
 		return
 	}
 	if v, void := t.Body.(model.Void); void {
@@ -101,9 +102,9 @@ func (a app) whatFollows(more []model.Entry) []string {
 	after, err := model.Replay(b.With(more...), now)
 	switch {
 	case err != nil && worked == nil:
-		return []string{"It would be refused: " + strings.TrimSuffix(err.Error(), ": "+model.ErrInvalid.Error())}
+		return []string{"It would be refused: " + words.PlainError(err)}
 	case err != nil:
-		return []string{"The journal still could not be worked out: " + strings.TrimSuffix(err.Error(), ": "+model.ErrInvalid.Error())}
+		return []string{"The journal still could not be worked out: " + words.PlainError(err)}
 	case worked != nil:
 		return []string{"The journal could be worked out again."}
 	}
@@ -146,7 +147,7 @@ func (a app) acceptStrike() (tea.Model, tea.Cmd) {
 		}
 	}
 	if err != nil {
-		s.trouble = strings.TrimSuffix(err.Error(), ": "+model.ErrInvalid.Error())
+		s.trouble = words.PlainError(err)
 		return a, nil
 	}
 	s.saving, s.ticket = true, a.newTicket()

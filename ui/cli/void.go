@@ -88,7 +88,7 @@ func (a *app) turned(at spot, id model.EntryID, back bool, say words.Words) stri
 func followsText(before, after model.State, worked, err error, say words.Words) []string {
 	switch {
 	case err != nil:
-		return []string{"  " + say.Text(err.Error())}
+		return []string{"  " + say.Text(words.PlainError(err))}
 	case worked != nil:
 		return []string{"  the journal can be worked out again"}
 	}

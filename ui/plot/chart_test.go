@@ -155,3 +155,21 @@ func TestChart_Draw_ForeignLabels(t *testing.T) {
 		t.Errorf("title cut to %q, want %q", got, want)
 	}
 }
+
+// Ensure that what is pointed at is seen without colour, in every set of runes, with a
+// pointer where there is room for tags.
+func TestChart_Chosen(t *testing.T) {
+	at := 5.0
+	for set, want := range map[plot.Runes][2]string{plot.Braille: {"┃", "▼"}, plot.Blocks: {"┃", "▼"}, plot.Console: {"║", "▼"}, plot.ASCII: {"!", "V"}} {
+		c := plot.Chart{Series: []plot.Series{{Points: []plot.Point{{X: 0, Y: 1}, {X: 10, Y: 2}}}}}
+		plain := strings.Join(c.Draw(40, 12, plot.Options{Runes: set}), "\n")
+		c.Chosen = &at
+		lines := c.Draw(40, 12, plot.Options{Runes: set})
+		if drawn := strings.Join(lines, "\n"); strings.Contains(plain, want[0]) || strings.Count(drawn, want[0]) < 5 {
+			t.Errorf("%v: no line of %q in\n%s", set, want[0], drawn)
+		}
+		if !strings.Contains(lines[0], want[1]) {
+			t.Errorf("%v: no %q above\n%s", set, want[1], strings.Join(lines, "\n"))
+		}
+	}
+}

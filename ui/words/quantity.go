@@ -39,7 +39,13 @@ func (w Words) Points(p float64) string { return signed(p, 1) + " points" }
 
 // WholePoints is Points for the change between two readings, neither of which is
 // better than a point: -20 points.
-func (w Words) WholePoints(p float64) string { return signed(p, 0) + " points" }
+func (w Words) WholePoints(p float64) string {
+	text := signed(p, 0)
+	if text == "+1" || text == "-1" {
+		return text + " point"
+	}
+	return text + " points"
+}
 
 // PerLitre writes a concentration: 25.0 g/L, whatever the person's units.
 func (w Words) PerLitre(c calc.GramPerLitre) string { return decimals(float64(c), 1) + " g/L" }

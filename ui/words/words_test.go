@@ -38,6 +38,7 @@ func TestWords_Quantities(t *testing.T) {
 		{metric.WholePoints(-19.72), "-20 points"},
 		{metric.WholePoints(-0.3), "+0 points"},
 		{metric.WholePoints(10), "+10 points"},
+		{metric.WholePoints(-1.2), "-1 point"},
 
 		{metric.PerLitre(25), "25.0 g/L"},
 		{serial.PerLitre(25), "25.0 g/L"},
