@@ -245,7 +245,7 @@ func (a app) bottleAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		p.stays = b.batch.ID
 		return a.askUndoOf(b.batch)
 	case key.Matches(k, p.keys.Journal):
-		a.journal.open(b.row(), b.batch, b.state)
+		a.journal.open(b.row(), b.batch, b.state, 0)
 		a.enter(onJournal)
 	case key.Matches(k, p.keys.Print):
 		return a, a.printSheet(b.batch, false)

@@ -224,13 +224,11 @@ func dueLabel(d model.DueRow) string {
 
 // undoDue asks before the last entry of what was written to here is struck out.
 func (a app) undoDue() (tea.Model, tea.Cmd) {
-	last, ok := a.due.last.LastUndoable()
-	if !ok {
+	if _, ok := a.due.last.LastUndoable(); !ok {
 		a.status = status{"nothing was written here yet; the journal (l on the shelf) undoes older things", saidPlain}
 		return a, nil
 	}
-	a.askVoid(a.due.last, last, "undo")
-	return a, nil
+	return a.askUndoOf(a.due.last)
 }
 
 // remindOf opens the line for a reminder of the batch under the cursor, or of the one

@@ -19,7 +19,7 @@ func TestBottles_TakeTasteUndo(t *testing.T) {
 	s.Press("up", "ctrl+u").Type("4").Press("tab").Type("to the mill").Press("enter").See("4 bottles taken, none left", "0 of 13")
 	s.Press("t").See("no bottle is left of 13").Press("u").See("Strike out of Quince wine: 4 bottles taken; to the mill").Press("y").See("4 of 13")
 	s.Press("l").See("Journal of Quince wine").Press("u").See("Strike out of Quince wine: tasted, 1 bottle, 7 of 10; fading").Press("y")
-	s.See("Journal of Quince wine", "(struck out) tasted").Press("esc").See("5 of 13").DontSee("   7  fading")
+	s.See("Journal of Quince wine", "(struck out: undo) tasted").Press("esc").See("5 of 13").DontSee("   7  fading")
 	s.Press("o").See("by name").Press("?").See("take some away").Press("esc").Press("esc").See("SG")
 
 	s = openAt(t, path, &clock{evening}, 45, 30)
