@@ -106,3 +106,8 @@ type NitrogenSource struct {
 	Nitrogen float64      // milligrams of YAN from a gram
 	Most     GramPerLitre // what rules allow, or makers advise; 0: not said
 }
+
+// Brings returns the nitrogen that so much of it gives to a volume.
+func (n NitrogenSource) Brings(m Gram, v Litre) MilligramPerLitre {
+	return MilligramPerLitre(n.Nitrogen * float64(m) / float64(v))
+}

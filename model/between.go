@@ -45,7 +45,7 @@ func Others(entries []Entry) []BatchID {
 // one. The new batch's number is not known before it is stored; the store fills it in
 // where the draw names none.
 func Split(b Batch, name string, v Vessel, volume calc.Litre, at, now time.Time) ([]Writing, error) {
-	s, err := Replay(b, at)
+	s, err := drawnAt(b, at)
 	if err != nil {
 		return nil, err
 	}
@@ -115,7 +115,7 @@ func PourOver(from, into Batch, volume calc.Litre, at, now time.Time) ([]Writing
 	if from.ID == into.ID {
 		return nil, fmt.Errorf("%s cannot be poured into itself: %w", from.Name, ErrInvalid)
 	}
-	s, err := Replay(from, at)
+	s, err := drawnAt(from, at)
 	if err != nil {
 		return nil, err
 	}
@@ -146,11 +146,22 @@ func (b Batch) With(entries ...Entry) Batch {
 	return b
 }
 
-// Water is what to top up with.
-func Water() calc.Ingredient {
-	water, err := calc.NewIngredient("water", map[calc.Component]calc.Gram{calc.Water: 1})
-	if err != nil {
-		panic(err) // a gram of water weighs a gram
+// Becomes returns what each of the batches named would be after the writings, in their
+// order, to look at before writing. there are the batches as they are.
+func Becomes(writings []Writing, at time.Time, there ...Batch) ([]State, error) {
+	out := make([]State, len(writings))
+	for i, w := range writings {
+		b := w.New
+		for _, one := range there {
+			if w.Batch != 0 && one.ID == w.Batch {
+				b = one.With(w.Entries...)
+			}
+		}
+		s, err := Replay(b, at)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", b.Name, err)
+		}
+		out[i] = s
 	}
-	return water
+	return out, nil
 }

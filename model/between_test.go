@@ -141,7 +141,7 @@ func TestTopUp_Water(t *testing.T) {
 	racked := b.With(model.Entry{At: laterAt, Body: model.Rack{To: 2, Volume: 18}})
 	was := stateOf(t, racked)
 	sameInAll(t, "rack", []calc.Liquid{stateOf(t, b).Liquid.Scaled(18 / float64(stateOf(t, b).Figures.Volume))}, []calc.Liquid{was.Liquid})
-	is := stateOf(t, racked.With(model.Entry{At: laterAt, Body: model.Addition{Portion: model.Portion{Ingredient: model.Water(), Mass: 2000}, Purpose: "top up"}}))
+	is := stateOf(t, racked.With(model.Entry{At: laterAt, Body: model.TopUp(2000)}))
 	for _, c := range calc.Components() {
 		want := was.Liquid.Of(c)
 		if c == calc.Water {
@@ -182,5 +182,50 @@ func TestReplay_TakenAndGone(t *testing.T) {
 		if _, err := model.Replay(b.With(model.Entry{At: laterAt, Body: body}), laterAt); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%#v: %v, want a word of %q", body, err, name)
 		}
+	}
+}
+
+// Ensure that drink poured out from over fruit is what stood there, juice and all: the
+// two sides of the pour agree to the last gram.
+func TestPourOver_Fruit(t *testing.T) {
+	juice, err := calc.NewLiquid(map[calc.Component]calc.Gram{calc.Water: 0.85, calc.Glucose: 0.05, calc.Fructose: 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	damson := calc.Fruit{Name: "damson", Juice: juice, Pulp: 0.05, HalfTime: 48 * time.Hour}
+	over := fermented(t, 1, "Damson wine", 10, 1.080, 1.010).With(
+		model.Entry{At: madeAt.AddDate(0, 0, 25), Body: model.Fruited{Portion: calc.FruitPortion{Fruit: damson, Mass: 2000}}})
+	into := fermented(t, 2, "Quince wine", 10, 1.080, 1.010)
+	writings, err := model.PourOver(over, into, 3, laterAt, laterAt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Yeast changes nothing in the glass, but whoever pitches looks at what is there.
+	there := stateOf(t, over.With(model.Entry{At: laterAt, Body: model.Pitch{Yeast: model.WineYeast}}))
+	if there.Liquid.Sugar() <= stateOf(t, over).Liquid.Sugar() {
+		t.Fatal("no juice came out of the fruit")
+	}
+	after, err := model.Becomes(writings, laterAt, over, into)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sameInAll(t, "pour from over fruit", []calc.Liquid{there.Liquid, stateOf(t, into).Liquid}, []calc.Liquid{after[0].Liquid, after[1].Liquid})
+}
+
+// Ensure that water is known by volume and by mass where something is stirred in. At
+// 20 °C a litre weighs 998.2 g (Tanaka et al., Metrologia 38, 2001).
+func TestParsePortion_Water(t *testing.T) {
+	for text, want := range map[string]calc.Gram{"water 2L": 1996.4, "500 mL water": 499.1, "water 500g": 500} {
+		name, mass, err := model.ParsePortion(text)
+		if err != nil || name != "water" || math.Abs(float64(mass-want)) > 0.05 {
+			t.Errorf("ParsePortion(%q) = %q, %v, %v; want %v g of water", text, name, mass, err, want)
+		}
+	}
+	if _, _, err := model.ParsePortion("honey 2L"); err == nil {
+		t.Error("honey is taken by volume, whose mass nobody knows")
+	}
+	sw, err := model.NamedSweetener(nil, "Water")
+	if err != nil || sw.Ingredient.PerGram.Of(calc.Water) != 1 {
+		t.Errorf("NamedSweetener water: %v, %v", sw, err)
 	}
 }

@@ -86,6 +86,9 @@ func (l Larder) Matching(words string) []Stuff {
 // Find returns what a person means by name among sweeteners and fruit together; see
 // [FindFruit]. The error says what to type instead.
 func (l Larder) Find(name string) (Stuff, error) {
+	if isWater(name) {
+		return Stuff{Sweetener: aWater()}, nil
+	}
 	found, ok, matches := FindNamed(l.All(), Stuff.names, name)
 	switch {
 	case ok:

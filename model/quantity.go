@@ -163,7 +163,7 @@ func ParseGravity(text string) (calc.SG, error) {
 }
 
 // ParsePortion understands an amount and a name in either order: honey 5.5kg,
-// 5.5 kg honey. It returns the name as typed.
+// 5.5 kg honey; of water a volume too, water 2L. It returns the name as typed.
 func ParsePortion(text string) (name string, mass calc.Gram, err error) {
 	words := strings.Fields(text)
 	for _, n := range []int{1, 2} { // the amount is one word, 5.5kg, or two, 5.5 kg
@@ -176,6 +176,13 @@ func ParsePortion(text string) (name string, mass calc.Gram, err error) {
 		}
 		if mass, err = ParseMass(strings.Join(words[:n], "")); err == nil {
 			return strings.Join(words[n:], " "), mass, nil
+		}
+		for _, half := range [][2][]string{{words[:cut], words[cut:]}, {words[n:], words[:n]}} {
+			if name = strings.Join(half[0], " "); isWater(name) {
+				if mass, err = ParseWater(strings.Join(half[1], "")); err == nil {
+					return name, mass, nil
+				}
+			}
 		}
 	}
 	return "", 0, fmt.Errorf("%q is not understood; write a name and an amount, as in honey 5.5kg: %w", text, ErrInvalid)

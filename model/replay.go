@@ -90,11 +90,35 @@ type Mark struct {
 // later do not count. A journal whose must is missing or whose parts cannot be
 // gives an error that names the entry, and the state before it.
 func Replay(b Batch, until time.Time) (State, error) {
-	if err := b.checkVoids(); err != nil {
-		return State{}, err
+	p, err := walk(b, until)
+	s, unfinished := p.finish()
+	if err != nil {
+		return s, err
 	}
-	p := player{rule: b.Drink.Fermentation(), drink: b.Drink}
+	return s, unfinished
+}
+
+// drawnAt is [Replay] as whoever draws from the vessel at a moment finds it: with the
+// juice that has come out of its fruit by then.
+func drawnAt(b Batch, at time.Time) (State, error) {
+	p, err := walk(b, at)
+	if err == nil {
+		err = p.soak(at)
+	}
+	s, unfinished := p.finish()
+	if err != nil {
+		return s, err
+	}
+	return s, unfinished
+}
+
+// walk plays the journal up to a moment, and stops at an entry that cannot be.
+func walk(b Batch, until time.Time) (*player, error) {
+	p := &player{rule: b.Drink.Fermentation(), drink: b.Drink}
 	p.state.drink = b.Drink
+	if err := b.checkVoids(); err != nil {
+		return p, err
+	}
 	live := b.Live()
 	p.pitchComes = slices.ContainsFunc(live, func(e Entry) bool {
 		_, pitch := e.Body.(Pitch)
@@ -105,11 +129,10 @@ func Replay(b Batch, until time.Time) (State, error) {
 			break
 		}
 		if err := p.play(e); err != nil {
-			s, _ := p.finish()
-			return s, e.wrap(err)
+			return p, e.wrap(err)
 		}
 	}
-	return p.finish()
+	return p, nil
 }
 
 // wrap says of which entry an error is.

@@ -33,6 +33,9 @@ func CheckStart(b Batch, v Vessel) error {
 
 // NamedSweetener is [FindSweetener] with an error that says what to type instead.
 func NamedSweetener(all []Sweetener, name string) (Sweetener, error) {
+	if isWater(name) {
+		return aWater(), nil
+	}
 	s, ok, matches := FindSweetener(all, name)
 	if ok {
 		return s, nil

@@ -48,6 +48,10 @@ type Summary struct {
 	Outlook *Outlook
 }
 
+// Undone reports whether it was split off another batch and that was undone: see
+// [Batch.Undone].
+func (s Summary) Undone() bool { return s.Entries > 0 && s.Standing == "" && s.Problem == "" }
+
 // SketchWidth is how many points the sketch of a curve has: as many as the
 // widest sparkline of the shelf can show.
 const SketchWidth = 32
