@@ -114,7 +114,9 @@ func batchNamed(shelf model.Shelf, name string) (model.Summary, error) {
 		}
 		return model.Summary{}, fmt.Errorf("no batch has the number %d", id)
 	}
-	found, ok, several := model.FindNamed(shelf.Batches, func(s model.Summary) []string { return []string{s.Name} }, name)
+	// A batch that was split off and undone is none any more.
+	batches := slices.DeleteFunc(slices.Clone(shelf.Batches), model.Summary.Undone)
+	found, ok, several := model.FindNamed(batches, func(s model.Summary) []string { return []string{s.Name} }, name)
 	if ok && strings.EqualFold(found.Name, strings.TrimSpace(name)) {
 		return found, nil
 	}

@@ -20,9 +20,12 @@ func (a *app) completeLabel(_ *cobra.Command, args []string, begun string) ([]st
 }
 
 // completeVesselFlag offers the labels of empty vessels.
-func (a *app) completeVesselFlag(cmd *cobra.Command) {
-	_ = cmd.RegisterFlagCompletionFunc("vessel", func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-		return a.labels(begun, true), cobra.ShellCompDirectiveNoFileComp
+func (a *app) completeVesselFlag(cmd *cobra.Command) { a.completeLabelFlag(cmd, "vessel", true) }
+
+// completeLabelFlag offers the labels of empty vessels, or of those with a batch.
+func (a *app) completeLabelFlag(cmd *cobra.Command, flag string, empty bool) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+		return a.labels(begun, empty), cobra.ShellCompDirectiveNoFileComp
 	})
 }
 

@@ -45,6 +45,8 @@ type entryJSON struct {
 	Syrup  *number     `json:"syrup_g_l,omitempty"`
 	Tasted []tasteJSON `json:"tasted,omitempty"` // tasting, by the ladder of the bench
 
+	entryLifeJSON
+
 	Note   string `json:"note,omitempty"` // note, reading
 	Entry  uint64 `json:"entry,omitempty"`
 	Reason string `json:"reason,omitempty"` // void
@@ -122,6 +124,8 @@ func newEntryJSON(l model.Told, at spot, say words.Words) entryJSON {
 		e.Note = b.Text
 	case model.Void:
 		e.Entry, e.Reason = uint64(b.Entry), b.Reason
+	default:
+		e.life(l.Body, at)
 	}
 	return e
 }

@@ -2,12 +2,10 @@ package cli
 
 import (
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) addCommand() *cobra.Command {
@@ -26,6 +24,7 @@ fruit most of it at once, until glassrow press writes down that it is out.`,
 	cmd.Flags().Bool("crushed", false, "the fruit was mashed, sliced small, or frozen and thawed")
 	cmd.Flags().String("for", "", "what it is `FOR`: feed, sweeten, prime")
 	atFlag(cmd)
+	jsonFlag(cmd)
 	return cmd
 }
 
@@ -34,18 +33,11 @@ func (a *app) add(cmd *cobra.Command, label, what string) error {
 	if err != nil {
 		return err
 	}
-	if err := body.Validate(); err != nil {
-		return err
+	err = a.happens(cmd, []string{label}, func(*cobra.Command, spot, []string) (model.Body, error) { return body, nil })
+	if err == nil && caution != "" {
+		a.caution(a.words(model.Settings{}), caution)
 	}
-	at, after, when, err := a.append(cmd, label, body)
-	if err != nil {
-		return err
-	}
-	say := a.words(at.settings)
-	if caution != "" {
-		a.caution(say, caution)
-	}
-	return a.showAfter(at, after, say, body, when)
+	return err
 }
 
 // stuff is what the words and flags say went in: an addition, or fruit.
@@ -66,72 +58,20 @@ func (a *app) stuff(cmd *cobra.Command, what string) (model.Body, string, error)
 }
 
 func (a *app) pressCommand() *cobra.Command {
-	cmd := &cobra.Command{
-		Use:   "press LABEL",
-		Short: "write down that the fruit came out",
-		Long: `Write down that the fruit was taken out of the batch in a vessel, pressed or not.
+	cmd := a.lifeCommand("press LABEL", "write down that the fruit came out",
+		`Write down that the fruit was taken out of the batch in a vessel, pressed or not.
 What juice is still inside is lost with it; --left says how much drink there is
 after, which may be more than had run free, or less.`,
-		Example: `  glassrow press N4
-  glassrow press N4 --left 17L --at yesterday`,
-		Args:              takes(1, 1, "a label"),
-		RunE:              func(cmd *cobra.Command, args []string) error { return a.press(cmd, args[0]) },
-		ValidArgsFunction: a.completeLabel,
-	}
+		`  glassrow press N4
+  glassrow press N4 --left 17L --at yesterday`, takes(1, 1, "a label"), press)
 	cmd.Flags().String("left", "", "`VOLUME` of the drink after it, as 17L")
-	atFlag(cmd)
 	return cmd
 }
 
-func (a *app) press(cmd *cobra.Command, label string) error {
-	var p model.Press
-	if cmd.Flags().Changed("left") {
-		v, err := model.ParseVolume(text(cmd, "left"))
-		if err != nil {
-			return err
-		}
-		p.Volume = v
+func press(cmd *cobra.Command, _ spot, _ []string) (model.Body, error) {
+	if !cmd.Flags().Changed("left") {
+		return model.Press{}, nil
 	}
-	if err := p.Validate(); err != nil {
-		return err
-	}
-	at, after, when, err := a.append(cmd, label, p)
-	if err != nil {
-		return err
-	}
-	return a.showAfter(at, after, a.words(at.settings), p, when)
-}
-
-// append writes an entry for the batch in a vessel, at the time of the flag, and returns
-// what the batch is then.
-func (a *app) append(cmd *cobra.Command, label string, body model.Body) (spot, model.State, time.Time, error) {
-	at, err := a.find(label)
-	if err != nil {
-		return at, model.State{}, time.Time{}, err
-	}
-	now := a.Now()
-	when, err := model.ParseWhen(text(cmd, "at"), now)
-	if err != nil {
-		return at, model.State{}, when, err
-	}
-	b, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: body})
-	if err != nil {
-		return at, model.State{}, when, err
-	}
-	s, err := model.Replay(b, now.Add(time.Minute)) // ParseWhen lets a time be a minute ahead
-	return at, s, when, err
-}
-
-// showAfter repeats what was written down, and says what is in the vessel after it.
-func (a *app) showAfter(at spot, s model.State, say words.Words, body model.Body, when time.Time) error {
-	told := fmt.Sprintf("  %s at %s, %s", say.Volume(s.Figures.Volume), say.FineGravity(s.Figures.SG), say.Strength(s.Strength, s.PlusMinus))
-	if late := say.LateSugar(s.LateSugar, s.FruitRoom); late != "" {
-		told += "; " + late
-	}
-	lines := []string{at.writtenDown(say.Entry(body, at.label), say, when, a.Now()), say.Text(told)}
-	if over := s.InVessel() - at.vessel.Capacity; at.vessel.ID != 0 && s.Vessel != 0 && over > at.vessel.Capacity/1000 {
-		a.caution(say, fmt.Sprintf("that is %s of drink and fruit, and %s holds %s: it runs over; glassrow undo %s takes it back",
-			say.FineVolume(s.InVessel()), at.vessel.Label, say.FineVolume(at.vessel.Capacity), at.vessel.Label))
-	}
-	return a.show(joinLines(lines))
+	v, err := model.ParseVolume(text(cmd, "left"))
+	return model.Press{Volume: v}, err
 }

@@ -38,7 +38,7 @@ func (w Words) entry(body model.Body, labels Labels) string {
 		}
 		return text
 	case model.Bottle:
-		text := fmt.Sprintf("bottled, %d of %s", b.Count, w.Volume(b.Size))
+		text := fmt.Sprintf("bottled, %d of %s", b.Count, w.SmallVolume(b.Size))
 		if b.Closure != "" {
 			text += ", " + b.Closure
 		}
