@@ -63,6 +63,7 @@ const (
 	onRecipes
 	onDue
 	onForm
+	onMenu
 	onJournal
 	onHandbook
 	onRowForm
@@ -92,12 +93,14 @@ type app struct {
 	must     mustPane
 	recipes  recipesPane
 	form     formPane
+	menu     menuPane
 	journal  journalPane
 	confirm  confirmBox
 	handbook handbookPane
 	rowForm  rowFormPane
 	welcome  welcomePane
 	helping  keyMap
+	helpFrom int // first line of the help on the screen
 	bottles  bottlesPane
 
 	status     status
@@ -137,6 +140,7 @@ func New(o Options) tea.Model {
 	a.recipes = newRecipesPane(o)
 	a.due = newDuePane(o)
 	a.form = newFormPane(o)
+	a.menu = newMenuPane(o)
 	a.journal = newJournalPane(o)
 	a.handbook = newHandbookPane(o)
 	a.rowForm = newRowFormPane(o)
@@ -162,6 +166,7 @@ func (a app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.w, a.h = msg.Width, msg.Height
+		a.helpFrom = 0
 		return a, nil
 	case tea.KeyMsg:
 		return a.handleKeys(msg)
@@ -227,6 +232,8 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.dueKey(k)
 	case onForm:
 		return a.formKey(k)
+	case onMenu:
+		return a.menuKey(k)
 	case onJournal:
 		return a.journalKey(k)
 	case onHandbook:
@@ -238,8 +245,7 @@ func (a app) handleKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case onConfirm:
 		return a.confirmKey(k)
 	case onHelp:
-		a.leave()
-		return a, nil
+		return a.helpKey(k)
 	case onWelcome:
 		return a.welcomeKey(k)
 	}
@@ -272,6 +278,8 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case sheetWrittenMsg:
 		return a.sheetWritten(msg)
+	case otherLoadedMsg:
+		a.form.takeOther(msg.batch, a.opts.Now())
 	case bottlesLoadedMsg:
 		a.bottles.setBottles(msg)
 		return a.resume()
@@ -397,7 +405,7 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
 	a.saving--
 	a.quitting = false
-	text := "not written: " + msg.err.Error()
+	text := "not written: " + words.PlainError(msg.err)
 	switch {
 	case a.entry.ticket == msg.ticket && a.focus == onEntry:
 		a.entry.failed(text)
@@ -470,7 +478,7 @@ func (a app) quit() (tea.Model, tea.Cmd) {
 
 // help shows every key of the focus.
 func (a *app) help(keys keyMap) {
-	a.helping = keys
+	a.helping, a.helpFrom = keys, 0
 	a.enter(onHelp)
 }
 

@@ -60,6 +60,14 @@ type formPane struct {
 	saving  bool
 	trouble string
 	note    string // a caution that belongs to the form
+
+	// What will come of it, for forms that change what is in the glass: coming tells it,
+	// told is what it said of what is typed now. Where that depends on another batch than
+	// the one on the screen, wants says on which; others are those read so far.
+	coming func(p formPane, now time.Time) []string
+	told   []string
+	wants  func(p formPane) model.BatchID
+	others map[model.BatchID]model.Batch
 }
 
 // formMaker turns what was typed into the write to make. It is asked with a fresh
@@ -72,7 +80,26 @@ func newFormPane(o Options) formPane { return formPane{opts: o, keys: newFormKey
 func (p *formPane) open(title string, row model.Row, fields []field, make formMaker) {
 	p.title, p.row, p.fields, p.make = title, row, fields, make
 	p.saving, p.trouble, p.note = false, "", ""
+	p.coming, p.told, p.wants, p.others = nil, nil, nil, nil
 	p.focusField(0)
+}
+
+// retell tells anew what will come of what is typed.
+func (p *formPane) retell(now time.Time) {
+	p.told = nil
+	if p.coming != nil {
+		p.told = p.coming(*p, now)
+	}
+}
+
+// unread returns the batch that the form needs to read, if any.
+func (p formPane) unread() (model.BatchID, bool) {
+	if p.wants == nil {
+		return 0, false
+	}
+	id := p.wants(p)
+	_, read := p.others[id]
+	return id, !read
 }
 
 func (p *formPane) focusField(i int) { p.at = focusOn(p.fields, i) }
@@ -133,6 +160,10 @@ func (a app) formKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	default:
 		f.input, _ = f.input.Update(k)
 		p.trouble = ""
+	}
+	p.retell(a.opts.Now())
+	if id, unread := p.unread(); unread {
+		return a, loadOther(a.opts.Store, id)
 	}
 	return a, nil
 }
@@ -196,6 +227,9 @@ func (p formPane) view(w, h int, st *Styles) []string {
 		}
 	}
 	lines = append(lines, "")
+	for _, text := range p.told {
+		lines = append(lines, indented(wrap(g.text(text), w-4), st.Strong.Render)...)
+	}
 	if p.note != "" {
 		lines = append(lines, indented(wrap(p.note, w-4), st.Warn.Render)...)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // The forms: each lists its fields by place and says what to make of them.
@@ -180,12 +181,8 @@ func (p *formPane) openAddition(row model.Row) {
 
 // openRack asks which of the free vessels the batch moves to.
 func (p *formPane) openRack(row model.Row, free []model.Vessel) {
-	labels := make([]string, len(free))
-	for i, v := range free {
-		labels[i] = v.Label
-	}
 	p.openEntry("Rack", "racked", row, []field{
-		choiceField("into", labels),
+		choiceField("into", labelsOfVessels(free)),
 		textField("volume", "what arrived, 18L; empty if nothing was left behind", ""),
 	}, func(p formPane) (model.Body, error) {
 		rack := model.Rack{To: free[p.fields[0].choice].ID}
@@ -200,23 +197,22 @@ func (p *formPane) openRack(row model.Row, free []model.Vessel) {
 	})
 }
 
+// The fields of a bottling.
+const (
+	bottleCount = iota
+	bottleSize
+	bottleClosure
+	bottleRest
+)
+
 // openBottling asks how many bottles were filled.
 func (p *formPane) openBottling(row model.Row, risk calc.GramPerLitre) {
 	p.openEntry("Bottle", "bottling written down", row, []field{
-		textField("bottles", "how many", ""),
-		textField("of", "750mL, 500mL, 12floz", "750mL"),
-		choiceField("then", []string{"the vessel is empty", "the rest stays in it"}),
-	}, func(p formPane) (model.Body, error) {
-		n, err := strconv.Atoi(p.fields[0].value())
-		if err != nil {
-			return nil, fmt.Errorf("number of bottles %q is not understood; write 24: %w", p.fields[0].value(), model.ErrInvalid)
-		}
-		size, err := model.ParseVolume(p.fields[1].value())
-		if err != nil {
-			return nil, err
-		}
-		return model.Bottle{Count: n, Size: size, Rest: p.fields[2].choice == 1}, nil
-	})
+		bottleCount:   textField("bottles", "how many", ""),
+		bottleSize:    textField("of", "750mL, 500mL, 12floz", "750mL"),
+		bottleClosure: textField("closure", "cork, crown cap; may stay empty", ""),
+		bottleRest:    choiceField("then", []string{"the vessel is empty", "the rest stays in it"}),
+	}, bottleTyped)
 	if risk > 0 {
 		p.note = fmt.Sprintf("DO NOT CLOSE THIS IN. It holds %.0f g/L of sugar and nothing that keeps its yeast from it. In closed bottles it makes up to %s: they burst, and the glass flies. Stabilise it first (s, then r), or let it ferment out.", float64(risk), p.wouldMake(row, risk))
 		return
@@ -224,18 +220,53 @@ func (p *formPane) openBottling(row model.Row, risk calc.GramPerLitre) {
 	p.note = "Living yeast and any sugar it can use make pressure in a closed bottle. Wait for two equal readings at least three days apart, and keep the first bottles where a burst hurts nobody."
 }
 
+func bottleTyped(p formPane) (model.Body, error) {
+	n, err := strconv.Atoi(p.fields[bottleCount].value())
+	if err != nil {
+		return nil, fmt.Errorf("number of bottles %q is not understood; write 24: %w", p.fields[bottleCount].value(), model.ErrInvalid)
+	}
+	size, err := model.ParseVolume(p.fields[bottleSize].value())
+	if err != nil {
+		return nil, err
+	}
+	return model.Bottle{Count: n, Size: size, Closure: p.fields[bottleClosure].value(), Rest: p.fields[bottleRest].choice == 1}, nil
+}
+
+// countBottles makes the form say how many bottles fit, and what they leave.
+func (p *formPane) countBottles(s model.State, say words.Words, now time.Time) {
+	there := s.Figures.Volume
+	p.coming = func(p formPane, _ time.Time) []string {
+		size, err := model.ParseVolume(p.fields[bottleSize].value())
+		if err != nil || size <= 0 {
+			return nil
+		}
+		told := fmt.Sprintf("%s fills %d bottles of %s.", say.FineVolume(there), model.BottlesIn(there, size), say.SmallVolume(size))
+		n, err := strconv.Atoi(p.fields[bottleCount].value())
+		if err != nil || n < 1 {
+			return []string{told}
+		}
+		left := there - calc.Litre(n)*size
+		switch {
+		case left < 0:
+			told += fmt.Sprintf(" %d take %s more than is there.", n, say.FineVolume(-left))
+		case p.fields[bottleRest].choice == 1:
+			told += fmt.Sprintf(" After %d, %s stays in %s.", n, say.FineVolume(left), p.row.Vessel.Label)
+		default:
+			told += fmt.Sprintf(" After %d, %s is left behind as lees.", n, say.FineVolume(left))
+		}
+		return []string{told}
+	}
+	p.retell(now)
+}
+
 // wouldMake says the pressure that so much sugar makes in a closed bottle in a warm
 // room.
 func (p formPane) wouldMake(row model.Row, sugar calc.GramPerLitre) string {
-	b, err := calc.BottledAt(20, usualHeadspace, row.Batch.Strength)
+	bar, err := model.PressureIn(sugar, row.Batch.Strength)
 	if err != nil {
 		return "a burst"
 	}
-	s, err := b.SealedPressure(sugar, 28)
-	if err != nil {
-		return "a burst"
-	}
-	return fmt.Sprintf("%.0f bar", float64(s.Highest()))
+	return fmt.Sprintf("%.0f bar", float64(bar))
 }
 
 // openBatchForm asks for a batch in the selected vessel, if it is free.
@@ -255,12 +286,7 @@ func (a app) openBatchForm() (tea.Model, tea.Cmd) {
 
 // openRackForm asks where the batch goes, if there is anywhere.
 func (a app) openRackForm(row model.Row) (tea.Model, tea.Cmd) {
-	var free []model.Vessel
-	for _, r := range a.shelf.rows {
-		if r.Empty() {
-			free = append(free, r.Vessel)
-		}
-	}
+	free := a.shelf.free()
 	if len(free) == 0 {
 		a.status = status{"no empty vessel to rack into; " + a.shelf.keys.NewVessel.Help().Key + " adds one", saidPlain}
 		return a, nil

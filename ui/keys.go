@@ -20,7 +20,7 @@ type shelfKeys struct {
 	Up, Down, Top, Bottom            key.Binding
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
-	Yeast, Add, Rack, Bottle         key.Binding
+	Yeast, Add, Rack, Bottle, Else   key.Binding
 	Bench, Fizz, Must, Handbook, Due key.Binding
 	Bottles                          key.Binding
 	Marks, MarkBack, MarkAhead       key.Binding // the help names the two as one
@@ -47,6 +47,7 @@ func newShelfKeys() shelfKeys {
 		Add:       bind("a", "a", "stir something in"),
 		Rack:      bind("m", "m", "rack to another vessel"),
 		Bottle:    bind("f", "f", "fill bottles"),
+		Else:      bind("e", "e", "more"),
 		NewVessel: bind("v", "v", "add a vessel"),
 		NewBatch:  bind("b", "b", "start a batch"),
 		Must:      bind("i", "i", "build a must"),
@@ -62,14 +63,14 @@ func newShelfKeys() shelfKeys {
 }
 
 func (k shelfKeys) ShortHelp() []key.Binding {
-	return []key.Binding{k.Read, k.Round, k.Sweeten, k.Due, k.Journal, k.Undo, k.NewBatch, k.NewVessel, k.Help, k.Quit}
+	return []key.Binding{k.Read, k.Round, k.Sweeten, k.Due, k.Journal, k.Undo, k.Else, k.NewBatch, k.NewVessel, k.Help, k.Quit}
 }
 
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
 		{k.Up, k.Down, k.Top, k.Bottom, k.Marks},
 		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
-		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles},
+		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles, k.Else},
 		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
 	}
 }
@@ -256,14 +257,25 @@ func (k confirmKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Yes, k.
 func (k confirmKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
 type helpKeys struct {
-	Leave key.Binding
+	Up, Down, Leave key.Binding
 }
 
 func newHelpKeys() helpKeys {
-	return helpKeys{Leave: bind("?", "any key", "back", "esc", "q", "enter", "ctrl+c")}
+	return helpKeys{
+		Up:    bind("up", "↑", "back up", "k", "pgup"),
+		Down:  bind("down", "↓", "the rest", "j", "pgdown"),
+		Leave: bind("?", "any key", "back", "esc", "q", "enter", "ctrl+c"),
+	}
 }
 
-func (k helpKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Leave} }
+// scrolling switches the keys that only a help longer than the screen has.
+func (k helpKeys) scrolling(on bool) helpKeys {
+	k.Up.SetEnabled(on)
+	k.Down.SetEnabled(on)
+	return k
+}
+
+func (k helpKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Down, k.Up, k.Leave} }
 func (k helpKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
 // benchKeys are the keys while a bench is planned or marked; letters are typed.
@@ -644,4 +656,43 @@ func (k dueKeys) ShortHelp() []key.Binding {
 
 func (k dueKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{{k.Up, k.Down, k.Do, k.Tick, k.Read}, {k.Later, k.New, k.Undo, k.Help, k.Leave}}
+}
+
+// menuKeys are the keys of the menu of everything else: a letter a line.
+type menuKeys struct {
+	Feed, Stir, Press, Water, Blend, Split key.Binding
+	Draw, Fine, Move, Taste                key.Binding
+	Up, Down, Accept, Help, Leave          key.Binding
+}
+
+func newMenuKeys() menuKeys {
+	return menuKeys{
+		Feed:   bind("n", "n", "feed a nutrient"),
+		Stir:   bind("c", "c", "punch the cap down, stir"),
+		Press:  bind("p", "p", "take the fruit out, press"),
+		Water:  bind("w", "w", "top up with water"),
+		Blend:  bind("b", "b", "top up or blend from a vessel"),
+		Split:  bind("s", "s", "split into an empty vessel"),
+		Draw:   bind("d", "d", "draw some off"),
+		Fine:   bind("f", "f", "fine, to clear it"),
+		Move:   bind("m", "m", "move the vessel"),
+		Taste:  bind("t", "t", "taste"),
+		Up:     bind("up", "↑ k", "line above", "k"),
+		Down:   bind("down", "↓ j", "line below", "j"),
+		Accept: bind("enter", "enter", "choose"),
+		Help:   bind("?", "?", "keys"),
+		Leave:  bind("esc", "esc", "leave", "q", "e", "ctrl+c"),
+	}
+}
+
+func (k menuKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.Accept, k.Up, k.Down, k.Help, k.Leave}
+}
+
+func (k menuKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{
+		{k.Feed, k.Stir, k.Press, k.Water, k.Blend},
+		{k.Split, k.Draw, k.Fine, k.Move, k.Taste},
+		{k.Up, k.Down, k.Accept, k.Help, k.Leave},
+	}
 }

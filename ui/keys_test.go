@@ -11,7 +11,7 @@ import (
 func TestKeyMaps_AreSound(t *testing.T) {
 	for name, keys := range map[string]keyMap{
 		"shelf": newShelfKeys(), "line": newLineKeys(), "sweeten": newSweetenKeys(), "target": newTargetKeys(),
-		"bench": newBenchKeys(), "bench told": newBenchToldKeys(), "fizz": newFizzKeys(), "keep": newKeepKeys(), "plans": newPlansKeys(), "due": newDueKeys(), "must": newMustKeys(), "pick": newPickKeys(), "recipes": newRecipesKeys(), "form": newFormKeys(), "journal": newJournalKeys(), "bottles": newBottlesKeys(), "strike": newStrikeKeys(), "confirm": newConfirmKeys(), "help": newHelpKeys(),
+		"bench": newBenchKeys(), "bench told": newBenchToldKeys(), "fizz": newFizzKeys(), "keep": newKeepKeys(), "plans": newPlansKeys(), "due": newDueKeys(), "must": newMustKeys(), "pick": newPickKeys(), "recipes": newRecipesKeys(), "form": newFormKeys(), "journal": newJournalKeys(), "bottles": newBottlesKeys(), "strike": newStrikeKeys(), "confirm": newConfirmKeys(), "help": newHelpKeys(), "menu": newMenuKeys(),
 		"handbook": newHandbookKeys(), "handbook row": newHandbookRowKeys(), "search": newSearchKeys(),
 	} {
 		taken := make(map[string]string)

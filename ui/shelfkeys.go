@@ -48,7 +48,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // batchAction answers the keys that need a batch to work on.
 func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBack, keys.MarkAhead) {
+	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBack, keys.MarkAhead, keys.Else) {
 		return a, nil
 	}
 	row, ok := a.shelf.selected()
@@ -90,6 +90,9 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.chooseMark(+1)
 	case key.Matches(k, keys.Undo):
 		return a.askUndo()
+	case key.Matches(k, keys.Else):
+		a.menu.open(row)
+		a.enter(onMenu)
 	case key.Matches(k, keys.Rack):
 		return a.openRackForm(row)
 	default:
@@ -113,6 +116,9 @@ func (a *app) openBatchEntry(k tea.KeyMsg, row model.Row) {
 			risk = a.batch.state.Figures.Fermentable // not known to keep
 		}
 		a.form.openBottling(row, risk)
+		if a.batch.err == nil {
+			a.form.countBottles(a.batch.state, a.words(), a.opts.Now())
+		}
 	}
 	a.enter(onForm)
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/ui/words"
 )
@@ -90,6 +91,8 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		return a.due.view(w, h, now, st)
 	case onForm:
 		return a.form.view(w, h, st)
+	case onMenu:
+		return a.menu.view(w, h, st)
 	case onJournal:
 		if a.journal.strike.open { // the question must not hide what it is about
 			h -= len(a.journal.strike.view(w, st)) - 1
@@ -102,7 +105,7 @@ func (a app) body(l screenLayout, now time.Time) []string {
 	case onBottles:
 		return a.bottles.view(w, h, now, say, st)
 	case onHelp:
-		return helpView(a.helping, w, h, a.opts.Glyphs, st)
+		return padLines(helpLines(a.helping, w, h, a.opts.Glyphs, st)[a.helpFrom:], w, h)
 	}
 	shelf := a.shelf.view(l.shelf.w, l.shelf.h, now, st)
 	row, ok := a.shelf.labelled(a.batch.label)
@@ -162,6 +165,8 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{a.statusLine(w), a.keyLine(a.due.keys, w)}
 	case onForm:
 		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
+	case onMenu:
+		return []string{a.statusLine(w), a.keyLine(a.menu.keys, w)}
 	case onJournal:
 		if a.journal.strike.open {
 			return append(a.journal.strike.view(w, st), a.keyLine(a.journal.strike.keys, w))
@@ -174,7 +179,7 @@ func (a app) footer(w int, now time.Time) []string {
 	case onBottles:
 		return []string{a.statusLine(w), a.keyLine(a.bottles.keys, w)}
 	case onHelp:
-		return []string{"", a.keyLine(newHelpKeys(), w)}
+		return []string{"", a.keyLine(newHelpKeys().scrolling(a.helpRest() > 0 || a.helpFrom > 0), w)}
 	case onWelcome:
 		return []string{"", " " + a.welcome.footer(st)}
 	}
@@ -227,9 +232,9 @@ func asciiKeys(s string, g Glyphs) string {
 	return strings.NewReplacer("↑", "up", "↓", "down", "←", "left", "→", "right").Replace(s)
 }
 
-// helpView lists every key of a focus, its groups side by side where there is
-// room, and how a reading is typed.
-func helpView(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
+// helpLines lists every key of a focus, its groups side by side where there is
+// room, and how a reading is typed. What is longer than h lines is for scrolling.
+func helpLines(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 	const column = 38
 	var groups [][]string
 	for _, group := range keys.FullHelp() {
@@ -256,8 +261,32 @@ func helpView(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 	if len(lines) > h { // no room for air
 		lines = slices.DeleteFunc(lines, func(l string) bool { return strings.TrimSpace(l) == "" })
 	}
-	return padLines(lines, w, h)
+	return lines
 }
+
+// helpRest returns how many lines of the help are still below the screen.
+func (a app) helpRest() int {
+	h := a.h - layOut(a.w, a.h, 0).header.h - layOut(a.w, a.h, 0).footer.h
+	return max(0, len(helpLines(a.helping, a.w, h, a.opts.Glyphs, a.opts.Styles))-a.helpFrom-h)
+}
+
+// helpKey scrolls the help where it is longer than the screen; any other key leaves.
+func (a app) helpKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	keys := newHelpKeys()
+	switch rest := a.helpRest(); {
+	case key.Matches(k, keys.Down) && rest > 0:
+		a.helpFrom += min(rest, helpStep)
+	case key.Matches(k, keys.Up) && a.helpFrom > 0:
+		a.helpFrom = max(0, a.helpFrom-helpStep)
+	case key.Matches(k, keys.Down, keys.Up) && (rest > 0 || a.helpFrom > 0): // at an end
+	default:
+		a.leave()
+	}
+	return a, nil
+}
+
+// helpStep is how far a key scrolls the help.
+const helpStep = 5
 
 func helpLine(b key.Binding, g Glyphs, st *Styles) string {
 	return "  " + st.Key.Render(fit(asciiKeys(b.Help().Key, g), 12)) + " " + b.Help().Desc
