@@ -1,150 +1,114 @@
 package e2e
 
 import (
-	"path/filepath"
 	"strings"
 	"testing"
-	"time"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"cellar.local/glassrow/data"
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui/words"
 )
 
-// life is a batch from a recipe to its last bottles: what is done on each day, by keys
-// and by commands.
-var life = []struct {
-	after time.Duration // since the step before
-	keys  func(session)
-	see   []string   // on the screen after it
-	said  [][]string // the commands that do the same
-}{
-	{0, func(s session) {
-		s.addVessel("N1", "23L").addVessel("N2", "23L").Press("home")
-		s.Press("i", "n").Type("honey").Press("enter").Press("t").Type("18L").Press("enter").Press("t").Type("1.095").Press("enter").See("to 1.095")
-		s.Press("y", "y").See("▸high").Press("enter").Type("Creek mead").Press("enter").See("Start Creek mead in N1").Press("y").See("has begun")
-	}, []string{"Creek mead", "1.095", "lag"}, [][]string{
-		{"vessel", "add", "N1", "--kind", "carboy", "--capacity", "23L"},
-		{"vessel", "add", "N2", "--kind", "carboy", "--capacity", "23L"},
-		{"recipe", "keep", "Creek mead", "--kind", "mead", "--volume", "18L", "--add", "honey", "--to", "1.095", "--yeast", "high"},
-		{"recipe", "start", "Creek mead", "--vessel", "N1"},
-	}},
-	{day, func(s session) { s.Press("e", "n").Type("DAP 5g").Press("enter").See("feed written down") }, nil,
-		[][]string{{"feed", "N1", "DAP 5g"}}},
-	{3 * day, func(s session) { s.Press("r").Type("1.062 @21c; bread").Press("enter") }, []string{"1.062"},
-		[][]string{{"record", "N1", "1.062", "@21c", "; bread"}}},
-	{5 * day, func(s session) { s.Press("r").Type("1.030").Press("enter") }, []string{"1.030", "working"},
-		[][]string{{"record", "N1", "1.030"}}},
-	{12 * day, func(s session) { s.Press("r").Type("0.995 ph3.4 so2=5").Press("enter") }, []string{"0.995"},
-		[][]string{{"record", "N1", "0.995", "ph3.4", "so2=5"}}},
-	{7 * day, func(s session) { s.Press("r").Type("0.991").Press("enter") }, nil, [][]string{{"record", "N1", "0.991"}}},
-	{7 * day, func(s session) { s.Press("r").Type("0.991").Press("enter") }, []string{"0.991"},
-		[][]string{{"record", "N1", "0.991"}}},
-	{day, func(s session) { s.Press("m").Press("tab").Type("17L").Press("enter").See("racked") }, []string{"N2"},
-		[][]string{{"rack", "N1", "--to", "N2", "--volume", "17L"}}},
-	{day, func(s session) { selectLabel(s, "N2"); s.Press("e", "w").Type("300mL").Press("enter").See("topped up") }, nil,
-		[][]string{{"topup", "N2", "--water", "300mL"}}},
-	{day, func(s session) {
-		selectLabel(s, "N2")
-		s.Press("e", "f").Type("bentonite 10g").Press("enter").See("fining written down")
-	}, nil,
-		[][]string{{"fine", "N2", "bentonite 10g"}}},
-	{30 * day, func(s session) { selectLabel(s, "N2"); s.Press("r").Type("0.991").Press("enter") }, []string{"0.991"},
-		[][]string{{"record", "N2", "0.991"}}},
-	{day, func(s session) {
-		selectLabel(s, "N2")
-		s.Press("f").Type("22").Press("tab", "ctrl+u").Type("750mL").Press("tab").Type("cork").Press("enter").See("bottling written down")
-	}, nil, [][]string{{"bottle", "N2", "--count", "22", "--size", "750mL", "--closure", "cork"}}},
-	{200 * day, func(s session) {
-		s.Press("c").See("22 of 22").Press("t").Type("8").Press("tab").Type("honey, long").Press("enter").See("21 of 22")
-	}, nil, [][]string{{"taste", "Creek mead", "--mark", "8", "--words", "honey, long"}}},
-	{20 * day, func(s session) {
-		s.Press("c", "g").Press("ctrl+u").Type("9").Press("tab").Type("to the mill").Press("enter").See("12 of 22")
-	}, nil, [][]string{{"taste", "Creek mead", "--bottles", "9", "--words", "to the mill"}}},
+// Ensure that drink goes from one batch to another and into a new one from the menu,
+// that the form tells what will come of it, and that one undo takes both sides back, on
+// every size of screen.
+func TestLife_BetweenVessels(t *testing.T) {
+	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
+		path := newDemo(t)
+		store, err := data.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		beforeB1, beforeN1 := volumeOf(t, store, "Buckwheat mead"), volumeOf(t, store, "Heather-honey mead")
+		s := openAt(t, path, &clock{evening}, size[0], size[1])
+		selectLabel(s, "N1")
+
+		// Too much is told while it is typed, and refused with what was typed kept.
+		s.Press("e").See("top up or blend", "split into an empty vessel").Fits()
+		s.Press("b").See("Pour into N1", "B1 Buckwheat mead").Press("tab").Type("12L").See("more than N1 holds").Fits()
+		s.Press("enter").See("not written", "does not fit", "12L").DontSee("not accepted")
+		s.Press("ctrl+u").Type("2L").See("N1: 21.", "B1: 1").Press("enter").See("2.0 L of Buckwheat mead poured in")
+		if is := volumeOf(t, store, "Buckwheat mead"); is > beforeB1-1.99 || is < beforeB1-2.01 {
+			t.Errorf("B1 holds %.3f L after 2 L of %.3f went", is, beforeB1)
+		}
+
+		// The other side undoes it too.
+		selectLabel(s, "B1")
+		s.Press("u").See("and what was written with it in", "2.0 L drawn off").Press("y").See("struck out")
+		if is := volumeOf(t, store, "Heather-honey mead"); is != beforeN1 {
+			t.Errorf("N1 holds %.9f L after an undo in B1, %.9f before", is, beforeN1)
+		}
+
+		// A part begins in an empty vessel, and vanishes from there with its undo.
+		selectLabel(s, "N1")
+		s.Press("e", "s").See("Split N1", "N6").Press("tab").Type("50L").See("50 L out of 19").Press("enter", "enter", "enter", "enter").See("50L", "50 L out of 19")
+		s = openAt(t, path, &clock{evening}, size[0], size[1])
+		selectLabel(s, "N1")
+		s.Press("e", "s", "tab").Type("6L").See("N6: 6.00 L of 15.0 L").Press("tab").Type("Heather, dry").Press("enter").See("Heather, dry is in N6 now").Fits()
+		selectLabel(s, "N6")
+		s.See("Heather, dry").Press("u").See("entries written together", "must, 19", "what was written with it in").Fits().Press("y").See("struck out")
+		s.DontSee("Heather, dry")
+		if is := volumeOf(t, store, "Heather-honey mead"); is != beforeN1 {
+			t.Errorf("N1 holds %.9f L after its part was undone, %.9f before", is, beforeN1)
+		}
+	}
 }
 
-const day = 24 * time.Hour
+// Ensure that each line of the menu writes what it says.
+func TestLife_InTheVessel(t *testing.T) {
+	path := newDemo(t)
+	s := openAt(t, path, &clock{evening}, 80, 24)
+	selectLabel(s, "N1")
+	s.Press("e", "n").See("boils over").Type("five DAP 5 spoons").Press("enter", "enter").See("not understood").Press("shift+tab")
+	s.Press("esc", "e", "enter").Type("DAP 5g").Press("enter").See("feed written down")
+	s.Press("e", "c", "enter").See("stirring written down")
+	s.Press("e", "w").See("room for 3.7").Type("500mL").See("N1: 19.77").Press("enter").See("topped up")
+	s.Press("e", "d").Type("250mL").See("N1: 19.5").Press("enter").See("drawn off")
+	s.Press("e", "f").See("allergic").Type("bentonite").Press("enter").See("fining written down")
+	s.Press("e", "m").Type("under the stairs").Press("enter").See("moved")
+	s.Press("e", "t").Type("11").Press("enter", "enter", "enter", "enter").See("outside 0 to 10").Press("esc")
+	s.Press("e", "t").Type("7").Press("tab").Type("young").Press("enter").See("taste written down")
+	s.Press("e", "p").Type("18L").See("N1: 18.00 L").Press("enter").See("fruit out")
 
-// Ensure that a batch can live from its recipe to the tenth bottle by keys at 80x24,
-// the program closed and opened again at each step; that the same life by commands
-// leaves the same journal; and that each step shows the same figures to both.
-func TestLife_ByKeysAndByCommands(t *testing.T) {
-	byKeys, byCommands := newCellar(t), filepath.Join(t.TempDir(), "cellar.db")
-	if _, err := data.Create(byCommands, model.Settings{CellarName: "Test cellar"}); err != nil {
+	store, err := data.Open(path)
+	if err != nil {
 		t.Fatal(err)
 	}
-	c := &clock{evening.AddDate(-1, 0, 0)}
-	said := newCommands(t, byCommands)
-	said.deps.Now = c.now
-	for i, step := range life {
-		c.at = c.at.Add(step.after)
-		step.keys(openAt(t, byKeys, c, 80, 24))
-		openAt(t, byKeys, c, 80, 24).See(step.see...)
-		for _, args := range step.said {
-			if out, ok := said.run(args...); !ok {
-				t.Fatalf("step %d: glassrow %s refused: %s %s", i, strings.Join(args, " "), out, said.deps.Err)
-			}
-		}
-		keys, commands := figuresOf(t, byKeys), figuresOf(t, byCommands)
-		if diff := cmp.Diff(keys, commands, cmpopts.EquateApprox(1e-6, 0)); diff != "" {
-			t.Fatalf("step %d: by keys and by commands it is not the same:\n%s", i, diff)
-		}
+	var kinds []string
+	b := batchNamed(t, store, "Heather-honey mead")
+	for _, e := range b.Entries[len(b.Entries)-8:] {
+		kinds = append(kinds, string(e.Body.Kind()))
 	}
-	_, keys := batchIn(t, byKeys)
-	_, commands := batchIn(t, byCommands)
-	told := func(b model.Batch) (out []string) {
-		for _, e := range b.Entries {
-			out = append(out, e.At.Format(time.DateTime)+" "+words.Words{}.Entry(e.Body, nil))
-		}
-		return out
+	if got, want := strings.Join(kinds, " "), "feed stir addition draw fine move taste press"; got != want {
+		t.Errorf("the journal ends with %q, want %q", got, want)
 	}
-	if diff := cmp.Diff(told(keys), told(commands)); diff != "" {
-		t.Errorf("the two journals differ:\n%s", diff)
+
+	// Bottling says how many fit, and keeps the closure.
+	s.Press("f").Type("20").See("18.00 L fills 24 bottles of 750 mL", "3.00 L is left behind")
+	s.Press("tab", "tab").Type("cork").Press("tab", "right").See("3.00 L stays in N1").Press("enter").See("bottling written down")
+	b = batchNamed(t, store, "Heather-honey mead")
+	if bottled, ok := b.Entries[len(b.Entries)-1].Body.(model.Bottle); !ok || bottled.Closure != "cork" || !bottled.Rest {
+		t.Errorf("bottled as %+v", b.Entries[len(b.Entries)-1].Body)
 	}
-	if s, err := model.Replay(keys, c.at); err != nil || s.Bottles-s.Taken != 12 {
-		t.Errorf("%d bottles are left, %v; want 12", s.Bottles-s.Taken, err)
-	}
+	s.Press("e", "t", "tab").Type("sharp").Press("tab", "ctrl+u").Type("21").Press("enter").See("21 bottles taken out of 20").Press("ctrl+u").Type("1").Press("enter").See("taste written down")
 }
 
-// lifeFigures are what the shelf says of a batch, from the summary and from the journal.
-type lifeFigures struct {
-	Standing        model.Standing
-	SG, ABV, Volume float64
-	Bottles, Taken  int
-}
-
-func figuresOf(t *testing.T, path string) lifeFigures {
+// volumeOf returns what is left of the batch of that name, reckoned from its journal.
+func volumeOf(t *testing.T, store *data.Store, name string) float64 {
 	t.Helper()
-	sum, b := batchIn(t, path)
-	s, err := model.Replay(b, evening.AddDate(10, 0, 0))
+	s, err := model.Replay(batchNamed(t, store, name), evening)
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := lifeFigures{s.Standing, float64(s.SG()), float64(s.Strength), float64(s.Figures.Volume), s.Bottles, s.Taken}
-	stored := lifeFigures{sum.Standing, float64(sum.SG), float64(sum.Strength), float64(sum.Volume), sum.Bottles, s.Taken}
-	if diff := cmp.Diff(f, stored, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
-		t.Fatalf("the summary is not that of the journal:\n%s", diff)
-	}
-	return f
+	return float64(s.Figures.Volume)
 }
 
-// batchIn returns the only batch of a cellar, read afresh from the file.
-func batchIn(t *testing.T, path string) (model.Summary, model.Batch) {
-	t.Helper()
-	s, err := data.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	shelf, err := s.Shelf()
-	if err != nil || len(shelf.Batches) != 1 {
-		t.Fatalf("%d batches, %v; want 1", len(shelf.Batches), err)
-	}
-	b, err := s.Batch(shelf.Batches[0].Batch)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return shelf.Batches[0], b
+// Ensure that the keys of the shelf can all be read on a phone: the help scrolls, and
+// any other key leaves it.
+func TestHelp_Scrolls(t *testing.T) {
+	s := openAt(t, newDemo(t), &clock{evening}, 45, 20)
+	s.Press("?").See("vessel above", "the rest").DontSee("for two days ago").Fits()
+	s.Press("down", "down", "down", "down").See("quit", "for two days ago", "any key").DontSee("vessel above").Fits()
+	s.Press("down").See("quit").Press("up", "up", "up", "up").See("vessel above")
+	s.Press("x").DontSee("vessel above")
+	s.Resize(180, 50).Press("?").DontSee("the rest").Press("down").DontSee("vessel above")
 }
