@@ -146,3 +146,22 @@ func (s FeedSplit) marks(original Brix) ([]FeedDose, error) {
 
 // gravityOfBrix is [SGOfBrix] of an extract that has been checked.
 func gravityOfBrix(b Brix) SG { return SG(sucroseDensity20(float64(b)/100) / waterDensity20) }
+
+// ShareOut returns the doses of a mass of nutrient for a must of b Brix, each with the
+// mark at which it is due. b from 5 to 40 and a mass from 0; otherwise, and for a split
+// that is not one of [FeedSplits], the error wraps [ErrOutOfRange] or [ErrNotANumber].
+// Source: as at each split. 12 g in thirds for 24 Brix are three times 4 g: when the
+// yeast has woken up, and twice on the way down.
+func (s FeedSplit) ShareOut(mass Gram, b Brix) ([]FeedDose, error) {
+	if err := inRange("extract", float64(b), float64(minFedBrix), float64(maxFedBrix), " Brix"); err != nil {
+		return nil, err
+	}
+	if err := inRange("mass", float64(mass), 0, maxGrams, " g"); err != nil {
+		return nil, err
+	}
+	marks, err := s.marks(b)
+	if err != nil {
+		return nil, err
+	}
+	return shareOut(mass, marks), nil
+}

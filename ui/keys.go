@@ -660,14 +660,15 @@ func (k dueKeys) FullHelp() [][]key.Binding {
 
 // menuKeys are the keys of the menu of everything else: a letter a line.
 type menuKeys struct {
-	Feed, Stir, Press, Water, Blend, Split key.Binding
-	Draw, Fine, Move, Taste                key.Binding
-	Up, Down, Accept, Help, Leave          key.Binding
+	Feed, Plan, Stir, Press, Water, Blend key.Binding
+	Split, Draw, Fine, Move, Taste        key.Binding
+	Up, Down, Accept, Help, Leave         key.Binding
 }
 
 func newMenuKeys() menuKeys {
 	return menuKeys{
 		Feed:   bind("n", "n", "feed a nutrient"),
+		Plan:   bind("l", "l", "plan the feeding"),
 		Stir:   bind("c", "c", "punch the cap down, stir"),
 		Press:  bind("p", "p", "take the fruit out, press"),
 		Water:  bind("w", "w", "top up with water"),
@@ -691,7 +692,7 @@ func (k menuKeys) ShortHelp() []key.Binding {
 
 func (k menuKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
-		{k.Feed, k.Stir, k.Press, k.Water, k.Blend},
+		{k.Feed, k.Plan, k.Stir, k.Press, k.Water, k.Blend},
 		{k.Split, k.Draw, k.Fine, k.Move, k.Taste},
 		{k.Up, k.Down, k.Accept, k.Help, k.Leave},
 	}

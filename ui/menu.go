@@ -29,6 +29,7 @@ func (p menuPane) items() []menuItem {
 	k := p.keys
 	return []menuItem{
 		{k.Feed, app.openFeed},
+		{k.Plan, app.openFeedPlan},
 		{k.Stir, app.openStir},
 		{k.Press, app.openPress},
 		{k.Water, app.openWater},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/words"
 )
@@ -211,17 +212,22 @@ which whoever drinks with you may need to know.`,
 }
 
 func (a *app) feedCommand() *cobra.Command {
-	return a.lifeCommand("feed LABEL WHAT", "write down a nutrient given to the yeast",
+	cmd := a.lifeCommand("feed LABEL WHAT", "write down a nutrient given to the yeast",
 		`Write down that the yeast was given a nutrient. So little of it takes no part in the
 gravity; sugar does, and goes in with glassrow sweeten. glassrow calc feed says how
 much of it the yeast wants. Stir or swirl the gas out before powder goes in, or the
-vessel boils over.`,
-		`  glassrow feed N1 "DAP 5g"`, takes(2, -1, "a label and a nutrient"), a.feed)
+vessel boils over.
+
+With --plan nothing is given yet: so much in all is shared out in halves, thirds or
+quarters, and glassrow due tells when each dose is due.`,
+		"  glassrow feed N1 \"DAP 5g\"\n  glassrow feed N1 \"DAP 12g\" --plan thirds", takes(2, -1, "a label and a nutrient"), a.feed)
+	cmd.Flags().String("plan", "", "share it out: halves, thirds or quarters")
+	return cmd
 }
 
 // feed is the nutrient as typed; of one in the handbook it is known what nitrogen it
 // brings.
-func (a *app) feed(_ *cobra.Command, at spot, what []string) (model.Body, error) {
+func (a *app) feed(cmd *cobra.Command, at spot, what []string) (model.Body, error) {
 	name, mass, err := model.ParseDose(strings.Join(what, " "))
 	if err != nil {
 		return nil, err
@@ -229,6 +235,12 @@ func (a *app) feed(_ *cobra.Command, at spot, what []string) (model.Body, error)
 	s, err := a.stateNow(at.batch)
 	if err != nil {
 		return nil, err
+	}
+	if split, err := cmd.Flags().GetString("plan"); err != nil || split != "" {
+		if err != nil {
+			return nil, err
+		}
+		return model.PlanFeeding(name, mass, calc.FeedSplit(split), s.Original)
 	}
 	f := model.Feed{What: name, Mass: mass}
 	if source, ok, _ := model.FindNamed(a.Handbook.Nitrogen, nitrogenNames, name); ok && s.Figures.Volume > 0 {

@@ -32,7 +32,14 @@ var life = []struct {
 		{"recipe", "keep", "Creek mead", "--kind", "mead", "--volume", "18L", "--add", "honey", "--to", "1.095", "--yeast", "high"},
 		{"recipe", "start", "Creek mead", "--vessel", "N1"},
 	}},
-	{day, func(s session) { s.Press("e", "n").Type("DAP 5g").Press("enter").See("feed written down") }, nil,
+	{time.Hour, func(s session) {
+		s.Press("e", "l").Type("DAP 12g").Press("tab", "right").See("thirds").Press("enter").See("plan written down")
+	}, nil,
+		[][]string{{"feed", "N1", "DAP 12g", "--plan", "thirds"}}},
+	{day, func(s session) {
+		s.Press("d").See("feed").Press("esc")
+		s.Press("e", "n").Type("DAP 5g").Press("enter").See("feed written down")
+	}, nil,
 		[][]string{{"feed", "N1", "DAP 5g"}}},
 	{3 * day, func(s session) { s.Press("r").Type("1.062 @21c; bread").Press("enter") }, []string{"1.062"},
 		[][]string{{"record", "N1", "1.062", "@21c", "; bread"}}},
