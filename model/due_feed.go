@@ -45,6 +45,9 @@ func (d dueing) feeds() []occurrence {
 				continue
 			}
 			if due, ok := d.meal(meal); ok {
+				if due.At.Before(e.At) { // nobody was to give it before it was planned
+					due.At = e.At
+				}
 				due.Key = feedKey(e.ID, i)
 				due.Because = fmt.Sprintf("dose %d of %d: ", i+1, len(plan.Doses)) + due.Because
 				all = append(all, occurrence{Due: due})
