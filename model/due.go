@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"time"
-
-	"cellar.local/glassrow/calc"
 )
 
 // Due is something to do and when. It does not depend on the present: At may lie in
@@ -322,100 +320,4 @@ func later(a, b time.Time) time.Time {
 		return b
 	}
 	return a
-}
-
-// Next returns the next thing due in the vessel, or the zero Due.
-func (s Summary) Next() Due {
-	if s.Vessel == 0 {
-		return Due{}
-	}
-	for _, d := range s.Dues {
-		if !d.Room {
-			return d
-		}
-	}
-	return Due{}
-}
-
-// fullEnough is the share of a vessel that needs no topping up (common practice: up to
-// the neck).
-const fullEnough = 0.9
-
-// Dues returns what is due for the batch in this vessel, the earliest first.
-func (r Row) Dues() []Due {
-	full := r.Batch.Volume + r.Batch.FruitRoom
-	short := r.Vessel.Kind != Keg && full > 0 && full < fullEnough*r.Vessel.Capacity
-	dues := make([]Due, 0, len(r.Batch.Dues))
-	for _, d := range r.Batch.Dues {
-		if d.Room {
-			if !short {
-				continue
-			}
-			d.Because = fmt.Sprintf("it is %.0f %% full: ", 100*float64(full/r.Vessel.Capacity)) + d.Because
-		}
-		dues = append(dues, d)
-	}
-	return dues
-}
-
-// Next returns the next thing due in the vessel, or the zero Due.
-func (r Row) Next() Due {
-	if dues := r.Dues(); r.Batch.Vessel != 0 && len(dues) > 0 {
-		return dues[0]
-	}
-	return Due{}
-}
-
-// DueRow is something due and the batch it is for. A batch in no vessel any more has
-// the zero Vessel.
-type DueRow struct {
-	Row Row
-	Due Due
-}
-
-// Dues returns what is due in the whole cellar, the earliest first: bottles too.
-func (s Shelf) Dues() []DueRow {
-	vessels := make(map[VesselID]Vessel, len(s.Vessels))
-	for _, v := range s.Vessels {
-		vessels[v.ID] = v
-	}
-	var all []DueRow
-	for _, b := range s.Batches {
-		row := Row{Vessel: vessels[b.Vessel], Batch: b}
-		for _, d := range row.Dues() {
-			all = append(all, DueRow{row, d})
-		}
-	}
-	slices.SortStableFunc(all, func(x, y DueRow) int {
-		return cmp.Or(x.Due.At.Compare(y.Due.At), CompareLabels(x.Row.Vessel.Label, y.Row.Vessel.Label), cmp.Compare(x.Row.Batch.Batch, y.Row.Batch.Batch))
-	})
-	return all
-}
-
-// Fulfil returns what to write down when the thing due with that key was done: the
-// entry that says so where there is one, and a [Tick] otherwise.
-func (b Batch) Fulfil(key string) Body {
-	if key == DueStir {
-		return Stir{}
-	}
-	for _, e := range b.Live() {
-		plan, ok := e.Body.(FeedPlan)
-		if !ok {
-			continue
-		}
-		for i, meal := range plan.Doses {
-			if key == feedKey(e.ID, i) {
-				return meal.entry(e.ID, i)
-			}
-		}
-	}
-	return Tick{Due: key}
-}
-
-// entry returns the feeding of a dose of a plan.
-func (m Meal) entry(plan EntryID, dose int) Body {
-	if m.Sugar.Mass() > 0 && m.Mass > 0 {
-		return Addition{Portion: Portion{Ingredient: calc.Ingredient{Name: m.What, PerGram: m.Sugar}, Mass: m.Mass}, Purpose: "feed", Plan: plan, Dose: dose}
-	}
-	return Feed{What: m.What, Mass: m.Mass, Plan: plan, Dose: dose}
 }
