@@ -72,9 +72,6 @@ func (p *player) drawOff(volume calc.Litre) error {
 // pourIn adds another drink, alcohol and all.
 func (p *player) pourIn(e Entry, b Pour) error {
 	s := &p.state
-	if err := p.measure(); err != nil {
-		return err
-	}
 	if b.Tolerance > 0 {
 		s.Tolerance = max(s.Tolerance, b.Tolerance)
 		s.unpitched = false
