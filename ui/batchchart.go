@@ -32,7 +32,7 @@ func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
 		points = append(points, plot.Point{X: days(c.At), Y: float64(c.SG)})
 	}
 	c := plot.Chart{
-		X:      plot.Axis{Format: plot.DayLabel},
+		X:      p.timeAxis(now),
 		Y:      plot.Axis{MinSpan: 0.010, Format: func(v, _ float64) string { return fmt.Sprintf("%.3f", v) }},
 		Series: []plot.Series{{Label: "gravity", Points: points}},
 		Legend: h >= 12,
@@ -51,6 +51,16 @@ func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
 		c.Chosen = &at
 	}
 	return c.Draw(w, h, plot.Options{Runes: p.opts.Glyphs.Runes, Paint: st.paint})
+}
+
+// timeAxis shows a whole day at least: minutes after the must, a span of its own would
+// be told in hundredths of a minute.
+func (p batchPane) timeAxis(now time.Time) plot.Axis {
+	axis := plot.Axis{Format: plot.DayLabel}
+	if start := p.state.Started; max(now.Sub(start), p.lastPoint().Sub(start)) < 24*time.Hour {
+		axis.Min, axis.Max = 0, 1
+	}
+	return axis
 }
 
 // foreseen adds the band of the forecast and its median, as far as the likely finish
@@ -110,13 +120,13 @@ func (p batchPane) sugarKinds() []calc.Component {
 }
 
 // sugarsOverTime draws how the sugars went, the first eaten at the bottom.
-func (p batchPane) sugarsOverTime(w, h int, st *Styles) []string {
+func (p batchPane) sugarsOverTime(w, h int, now time.Time, st *Styles) []string {
 	kinds := p.sugarKinds()
 	if h < 5 || len(kinds) == 0 || len(p.state.Curve) < 3 {
 		return nil
 	}
 	c := plot.Chart{
-		X: plot.Axis{Format: plot.DayLabel},
+		X: p.timeAxis(now),
 		Y: plot.Axis{MinSpan: 20, Format: func(v, _ float64) string { return fmt.Sprintf("%.0f", v) }},
 	}
 	for _, k := range kinds {

@@ -87,7 +87,7 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 		lines = append(lines, p.chart(w, chart, now, st)...)
 	}
 	lines = append(lines, sugars...)
-	lines = append(lines, p.sugarsOverTime(w, stack, st)...)
+	lines = append(lines, p.sugarsOverTime(w, stack, now, st)...)
 	if h-len(lines) >= dueFrom {
 		lines = append(lines, dueLines(row, w, now, p.opts.Glyphs, st)...)
 	}

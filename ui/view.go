@@ -137,47 +137,47 @@ func (a app) footer(w int, now time.Time) []string {
 		return append(a.entry.view(w, now, say, st), a.keyLine(a.entry.keys, w))
 	case onSweeten:
 		if a.sweeten.typing != typingNothing {
-			return []string{a.statusLine(w), a.keyLine(newTargetKeys(), w)}
+			return append(a.statusLines(w), a.keyLine(newTargetKeys(), w))
 		}
-		return []string{a.statusLine(w), a.keyLine(a.sweeten.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.sweeten.keys, w))
 	case onBench:
-		return []string{a.statusLine(w), a.keyLine(a.bench.footKeys(), w)}
+		return append(a.statusLines(w), a.keyLine(a.bench.footKeys(), w))
 	case onFizz:
-		return []string{a.statusLine(w), a.keyLine(a.fizz.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.fizz.keys, w))
 	case onKeep:
 		if a.keep.typing {
-			return []string{a.statusLine(w), a.keyLine(newTargetKeys(), w)}
+			return append(a.statusLines(w), a.keyLine(newTargetKeys(), w))
 		}
-		return []string{a.statusLine(w), a.keyLine(a.keep.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.keep.keys, w))
 	case onPlans:
-		return []string{a.statusLine(w), a.keyLine(a.plans.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.plans.keys, w))
 	case onMust:
 		if a.must.typing != mustTypesNothing {
-			return []string{a.statusLine(w), a.keyLine(a.must.lineKeys(), w)}
+			return append(a.statusLines(w), a.keyLine(a.must.lineKeys(), w))
 		}
-		return []string{a.statusLine(w), a.keyLine(a.must.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.must.keys, w))
 	case onRecipes:
-		return []string{a.statusLine(w), a.keyLine(a.recipes.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.recipes.keys, w))
 	case onDue:
 		if a.due.typing != dueNothing {
 			return append(a.due.line(w, st), a.keyLine(newLineKeys().inRound(false), w))
 		}
-		return []string{a.statusLine(w), a.keyLine(a.due.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.due.keys, w))
 	case onForm:
-		return []string{a.statusLine(w), a.keyLine(a.form.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.form.keys, w))
 	case onMenu:
-		return []string{a.statusLine(w), a.keyLine(a.menu.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.menu.keys, w))
 	case onJournal:
 		if a.journal.strike.open {
 			return append(a.journal.strike.view(w, st), a.keyLine(a.journal.strike.keys, w))
 		}
-		return []string{a.statusLine(w), a.keyLine(a.journal.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.journal.keys, w))
 	case onHandbook:
-		return []string{a.statusLine(w), a.keyLine(a.handbook.footKeys(), w)}
+		return append(a.statusLines(w), a.keyLine(a.handbook.footKeys(), w))
 	case onRowForm:
-		return []string{a.statusLine(w), a.keyLine(a.rowForm.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.rowForm.keys, w))
 	case onBottles:
-		return []string{a.statusLine(w), a.keyLine(a.bottles.keys, w)}
+		return append(a.statusLines(w), a.keyLine(a.bottles.keys, w))
 	case onHelp:
 		return []string{"", a.keyLine(newHelpKeys().scrolling(a.helpRest() > 0 || a.helpFrom > 0), w)}
 	case onWelcome:
@@ -186,23 +186,35 @@ func (a app) footer(w int, now time.Time) []string {
 	if line := a.batch.markLine(w, now, say, a.shelf.label, st); line != "" && a.status.text == "" {
 		return []string{line, a.keyLine(a.shelf.keys, w)}
 	}
-	return []string{a.statusLine(w), a.keyLine(a.shelf.keys, w)}
+	return append(a.statusLines(w), a.keyLine(a.shelf.keys, w))
 }
 
-func (a app) statusLine(w int) string {
+// statusLines says what happened. What is longer than a line takes more of them: it may
+// be a caution, or what to do about an error.
+func (a app) statusLines(w int) []string {
 	st := a.opts.Styles
-	text := a.opts.Glyphs.text(a.status.text)
-	if text == "" && a.opts.Demo {
-		return " " + st.Muted.Render(cut("the demo cellar: an invented one, thrown away when you leave", w-1))
-	}
+	text, paint := a.opts.Glyphs.text(a.status.text), st.Muted
 	switch a.status.kind {
 	case saidGood:
-		return " " + st.Good.Render(cut(text, w-1))
+		paint = st.Good
 	case saidBad:
-		return " " + st.Bad.Render(cut(text, w-1))
+		paint = st.Bad
 	}
-	return " " + st.Muted.Render(cut(text, w-1))
+	if text == "" && a.opts.Demo {
+		text, paint = "the demo cellar: an invented one, thrown away when you leave", st.Muted
+	}
+	if width(text) <= w-1 {
+		return []string{" " + paint.Render(text)}
+	}
+	var lines []string
+	for _, l := range wrap(text, w-1) {
+		lines = append(lines, " "+paint.Render(l))
+	}
+	return lines[:min(len(lines), mostStatusLines)]
 }
+
+// mostStatusLines is how far a message may reach into the body.
+const mostStatusLines = 4
 
 // keyLine lists the keys of a focus, as many as fit; the last two, help and the
 // way out, always do.

@@ -38,7 +38,7 @@ func TestMust_FromShelfToBatch(t *testing.T) {
 		s.Press("v").Type("9L").Press("enter").See("to 9.0 L", "1.0950").Fits()
 		s.Press("right").See("1 ").Press("t").Type("1.095").Press("enter")
 		s.Press("enter").See("Start Creek melomel in N6").Press("n").See("left as it was")
-		s.Press("enter", "y").See("Creek melomel has begun", "▸").Fits()
+		s.Press("enter", "y").See("Creek melomel has begun", "aired", "▸").Fits() // the caution whole
 
 		store, err := data.Open(path)
 		if err != nil {
