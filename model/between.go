@@ -2,6 +2,8 @@ package model
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 	"time"
 
 	"cellar.local/glassrow/calc"
@@ -91,8 +93,26 @@ func renumber(entries []Entry) {
 		case Addition:
 			b.Plan = fresh[b.Plan]
 			e.Body = b
+		case Tick:
+			b.Due = renumberDue(b.Due, fresh)
+			e.Body = b
 		}
 	}
+}
+
+// renumberDue returns the key of something due that names an entry, by its new number:
+// remind:17, feed:12:1.
+func renumberDue(key string, fresh map[EntryID]EntryID) string {
+	parts := strings.SplitN(key, ":", 3)
+	if parts[0] != DueRemind && parts[0] != DueFeed || len(parts) < 2 {
+		return key
+	}
+	n, err := strconv.ParseUint(parts[1], 10, 64)
+	if err != nil {
+		return key
+	}
+	parts[1] = fmt.Sprint(fresh[EntryID(n)])
+	return strings.Join(parts, ":")
 }
 
 // hasSome reports an error when there is no such volume in the vessel.

@@ -21,8 +21,9 @@ func (a *app) dueCommand() *cobra.Command {
 the other commands call it.
 
 --ics writes it as a calendar (RFC 5545), which any calendar program opens. Import it
-again and what has moved is moved there; what was done in the meantime stays until you
-take it out.`,
+again and what has moved is moved there, and what was done or is no longer due in the
+last 90 days is called off. The journal cannot tell what another cellar file asked for,
+such as one that a copy of yours has replaced: that you take out yourself.`,
 		Example: "  glassrow due\n  glassrow due done N1 rack\n  glassrow due later N1 read 3d\n  glassrow due --ics > cellar.ics",
 		Args:    noSuchCommand,
 		RunE:    func(cmd *cobra.Command, _ []string) error { return a.due(on(cmd, "json"), on(cmd, "ics")) },

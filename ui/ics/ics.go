@@ -22,7 +22,9 @@ type Calendar struct {
 // the one with the higher Sequence for its new version.
 //
 // It is written as a VEVENT with an alarm and not as a VTODO: half of the calendar
-// programs, and most of those on phones, show no to-dos.
+// programs, and most of those on phones, show no to-dos. An event cannot be completed
+// (RFC 5545, 3.8.1.11), only cancelled: programs take it out of sight or strike it
+// through, and no alarm comes with it.
 type Event struct {
 	UID         string
 	Sequence    int
@@ -32,6 +34,7 @@ type Event struct {
 	Summary     string
 	Description string
 	Location    string // empty: nowhere
+	Cancelled   bool   // it is over; for whoever has read it before
 }
 
 // Write writes the calendar. Times are in UTC; without a METHOD the stamp of an event is
@@ -69,6 +72,12 @@ func (e Event) write(out *lines) {
 		out.put("LOCATION", escape(e.Location))
 	}
 	out.put("TRANSP", "TRANSPARENT") // nobody is busy for it
+	if e.Cancelled {
+		out.put("STATUS", "CANCELLED")
+		out.put("END", "VEVENT")
+		return
+	}
+	out.put("STATUS", "CONFIRMED") // said, so that what was cancelled can come back
 	out.put("BEGIN", "VALARM")
 	out.put("ACTION", "DISPLAY")
 	out.put("DESCRIPTION", escape(e.Summary))

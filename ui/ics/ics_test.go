@@ -66,6 +66,30 @@ func TestCalendar_IsReadBack(t *testing.T) {
 	}
 }
 
+// Ensure that an event that is over says so and does not ring, and that one that is not
+// says that too, so that it can come back.
+func TestCalendar_Cancelled(t *testing.T) {
+	off := event("rack")
+	off.UID, off.Cancelled = "1-rack@cellar.glassrow", true
+	text := written(t, Calendar{Product: "-//glassrow//due//EN", Events: []Event{event("read"), off}})
+	cal, err := ical.NewDecoder(strings.NewReader(text)).Decode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := ical.NewEncoder(&strings.Builder{}).Encode(cal); err != nil {
+		t.Errorf("not sound: %v", err)
+	}
+	for i, want := range []struct {
+		status ical.EventStatus
+		alarms int
+	}{{ical.EventConfirmed, 1}, {ical.EventCancelled, 0}} {
+		e := cal.Events()[i]
+		if status, err := e.Status(); err != nil || status != want.status || len(e.Children) != want.alarms {
+			t.Errorf("event %d is %q with %d alarms, %v; want %q with %d", i, status, len(e.Children), err, want.status, want.alarms)
+		}
+	}
+}
+
 // Ensure that whatever a name holds, lines stay within 75 octets of whole runes, nothing
 // in a value begins a line of its own, and the text comes back.
 func TestCalendar_AnyText(t *testing.T) {
