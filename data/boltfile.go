@@ -33,6 +33,7 @@ type boltFile struct {
 	patience   time.Duration
 	migrations []migration
 	rescue     bool
+	written    uint64
 	turnstile  turnstile
 	inside     chan struct{} // one token: the call that may use the file now
 	walked     os.FileInfo   // the file that trust has passed; belongs to the token
@@ -47,6 +48,10 @@ type boltOptions struct {
 	// things out of it: on a file damaged in the wrong place the process may
 	// run until the machine is out of memory, or be killed.
 	rescue bool
+
+	// written is the revision that a new file begins after, so that deeds written
+	// elsewhere keep their numbers for themselves; see nextDeed.
+	written uint64
 }
 
 // newBoltFile returns the file at path. It does not touch the disk.
@@ -59,6 +64,7 @@ func newBoltFile(path string, o boltOptions) *boltFile {
 		patience:   o.patience,
 		migrations: o.migrations,
 		rescue:     o.rescue,
+		written:    o.written,
 		turnstile:  turnstile{path: path + ".lock"},
 		inside:     make(chan struct{}, 1),
 	}

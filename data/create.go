@@ -95,7 +95,7 @@ func (f *boltFile) build(draft string, fill func(*bbolt.Tx) error) (refused bool
 			refused = true
 			return err
 		}
-		return meta{schema: f.schema()}.bump(tx)
+		return meta{schema: f.schema(), revision: f.written}.bump(tx)
 	})
 	return refused, err
 }

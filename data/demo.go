@@ -10,8 +10,8 @@ import (
 )
 
 // Demo returns an invented cellar to look around in: Tern Point boathouse, twelve
-// vessels and twelve batches, from a must made on the last evening to bottles of
-// last year. Vessels and batches are numbered from 1.
+// vessels, twelve batches and one split off another, from a must made on the last
+// evening to bottles of last year. Vessels and batches are numbered from 1.
 //
 // It is the same cellar for the same now, and a day later everything in it
 // happened a day later. Nothing lies after now. The drinks are fermented by the
@@ -33,15 +33,19 @@ func Demo(now time.Time) (model.Settings, []model.Vessel, []model.Batch, error) 
 	if err != nil {
 		return settings, nil, nil, err
 	}
-	batches := make([]model.Batch, 0, len(vessels))
+	batches := make([]model.Batch, 0, len(vessels)+1)
+	var parts []model.Batch
 	for i, r := range demoRecipes() {
 		b := newBrew(r, i, days, vessels, stock)
 		if err := b.make(); err != nil {
 			return settings, nil, nil, fmt.Errorf("demo cellar, %s: %w", r.name, err)
 		}
 		batches = append(batches, b.batch)
+		for _, part := range b.parts {
+			parts = append(parts, part.batch)
+		}
 	}
-	return settings, vessels, batches, nil
+	return settings, vessels, append(batches, parts...), nil
 }
 
 // demoSeed fixes every unsteady hand in the demo cellar.

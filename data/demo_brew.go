@@ -80,7 +80,22 @@ type brew struct {
 	woken  time.Time
 	batch  model.Batch
 
-	steeping []calc.FruitPortion // since the must was made
+	steeping []steeping
+	plan     model.EntryID // of the feeding planned last
+	agenda   []step        // still to be done
+	parts    []*brew       // split off it
+}
+
+// step is an event at its time.
+type step struct {
+	at time.Time
+	do act
+}
+
+// steeping is fruit in a vessel.
+type steeping struct {
+	portion calc.FruitPortion
+	in      time.Time
 }
 
 // newBrew returns the batch of a recipe before anything is done; slot counts the
@@ -95,9 +110,24 @@ func newBrew(r recipe, slot int, days diary, vessels []model.Vessel, stock pantr
 	}
 }
 
-// make plays the recipe through.
+// make plays the recipe through, and what was split off it.
 func (b *brew) make() error {
-	events := []event{{b.recipe.began, makesMust}}
+	b.fillAgenda(event{b.recipe.began, makesMust})
+	tomorrow := b.days.lastEvening.AddDate(0, 0, 1)
+	if err := b.until(tomorrow); err != nil {
+		return err
+	}
+	for _, part := range b.parts {
+		if err := part.until(tomorrow); err != nil {
+			return fmt.Errorf("%s: %w", part.recipe.name, err)
+		}
+	}
+	return nil
+}
+
+// fillAgenda puts the events of the recipe, after others, on the agenda.
+func (b *brew) fillAgenda(first ...event) {
+	events := first
 	for _, ago := range b.recipe.readings {
 		events = append(events, event{ago, reads(0, "")})
 	}
@@ -108,12 +138,21 @@ func (b *brew) make() error {
 		if nth++; i == 0 || e.ago != events[i-1].ago {
 			nth = 0
 		}
-		if err := b.fermentUntil(b.days.at(e.ago, b.slot, nth)); err != nil {
+		b.agenda = append(b.agenda, step{b.days.at(e.ago, b.slot, nth), e.do})
+	}
+}
+
+// until does what is on the agenda up to a time.
+func (b *brew) until(t time.Time) error {
+	for len(b.agenda) > 0 && !b.agenda[0].at.After(t) {
+		next := b.agenda[0]
+		b.agenda = b.agenda[1:]
+		if err := b.fermentUntil(next.at); err != nil {
 			return err
 		}
-		body, err := e.do(b)
+		body, err := next.do(b)
 		if err != nil {
-			return fmt.Errorf("%g evenings ago: %w", e.ago, err)
+			return fmt.Errorf("%s: %w", next.at.Format(time.DateTime), err)
 		}
 		if body != nil {
 			b.write(body)
@@ -122,9 +161,13 @@ func (b *brew) make() error {
 	return nil
 }
 
-func (b *brew) write(body model.Body) {
+func (b *brew) write(body model.Body) { b.writeIn(0, body) }
+
+// writeIn writes an entry of a deed that touches several batches.
+func (b *brew) writeIn(deed uint64, body model.Body) {
 	b.batch.Entries = append(b.batch.Entries, model.Entry{
 		ID:       model.EntryID(len(b.batch.Entries) + 1),
+		Deed:     deed,
 		At:       b.at,
 		Recorded: b.at.Add(time.Duration(20+b.rng.IntN(200)) * time.Second),
 		Body:     body,
@@ -156,10 +199,10 @@ func (b *brew) fermentUntil(t time.Time) error {
 }
 
 // soak lets in the juice that leaves the fruit over the next step.
-func (b *brew) soak(step time.Duration) {
-	since := b.at.Sub(b.days.at(b.recipe.began, b.slot, 0))
+func (b *brew) soak(span time.Duration) {
 	for _, f := range b.steeping {
-		b.liquid = b.liquid.Plus(f.Juice().Scaled(f.Free(since+step) - f.Free(since)))
+		since := b.at.Sub(f.in)
+		b.liquid = b.liquid.Plus(f.portion.Juice().Scaled(f.portion.Free(since+span) - f.portion.Free(since)))
 	}
 }
 
@@ -172,13 +215,13 @@ func (b *brew) rate() (float64, calc.Figures, error) {
 	return b.pace.rate(b.at.Sub(b.woken).Hours()/24, f), f, err
 }
 
-func (b *brew) vesselLabelled(label string) (model.VesselID, error) {
+func (b *brew) vesselLabelled(label string) (model.Vessel, error) {
 	for _, v := range b.vessels {
 		if v.Label == label {
-			return v.ID, nil
+			return v, nil
 		}
 	}
-	return 0, fmt.Errorf("no vessel %s", label)
+	return model.Vessel{}, fmt.Errorf("no vessel %s", label)
 }
 
 // makesMust is the first act of every batch.
@@ -187,7 +230,7 @@ func makesMust(b *brew) (model.Body, error) {
 	if err != nil {
 		return nil, err
 	}
-	must := model.Must{Vessel: vessel, Volume: b.recipe.volume, Gravity: b.recipe.read}
+	must := model.Must{Vessel: vessel.ID, Volume: b.recipe.volume, Gravity: b.recipe.read}
 	for _, h := range b.recipe.must {
 		p, err := b.pantry.portion(h)
 		if err != nil {
@@ -202,7 +245,9 @@ func makesMust(b *brew) (model.Body, error) {
 		}
 		must.Fruit = append(must.Fruit, f)
 	}
-	b.steeping = must.Fruit
+	for _, f := range must.Fruit {
+		b.steeping = append(b.steeping, steeping{f, b.at})
+	}
 	b.liquid, err = must.Liquid(b.batch.Drink)
 	return must, err
 }
@@ -254,6 +299,16 @@ func stabilises(what model.Stabilise) act {
 	}
 }
 
+// putsIn adds fruit of the handbook, crushed.
+func putsIn(h helping) act {
+	return func(b *brew) (model.Body, error) {
+		p, err := b.pantry.fruitPortion(h)
+		b.steeping = append(b.steeping, steeping{p, b.at})
+		b.liquid = b.liquid.Plus(p.Juice().Scaled(p.Free(0)))
+		return model.Fruited{Portion: p}, err
+	}
+}
+
 // takesFruitOut lifts the fruit out and lets it drain; what is inside is lost.
 func takesFruitOut(b *brew) (model.Body, error) {
 	b.steeping = nil
@@ -273,7 +328,7 @@ func racksTo(label string, left calc.Litre) act {
 		}
 		keep := calc.Litre(math.Floor(float64(have-left)*10) / 10)
 		b.liquid = b.liquid.Scaled(float64(keep / have))
-		return model.Rack{To: to, Volume: keep}, nil
+		return model.Rack{To: to.ID, Volume: keep}, nil
 	}
 }
 

@@ -1,12 +1,17 @@
 package data
 
-import "cellar.local/glassrow/model"
+import (
+	"time"
+
+	"cellar.local/glassrow/model"
+)
 
 // The meads of the demo cellar. Figures in a pace are chosen so that the curve
 // tells the story of the notes.
 
 // heatherMead is in its long tail.
 func heatherMead() recipe {
+	const salts = "nutrient salts"
 	return recipe{
 		name: "Heather-honey mead", drink: model.Mead, vessel: "N1", began: 38, volume: 19.5, read: 1.106,
 		must: []helping{{6600, "honey", "heather honey"}},
@@ -16,9 +21,14 @@ func heatherMead() recipe {
 		events: []event{
 			{38, pitches(model.WineYeast, "dry mead yeast, two packets", 15, pace{lag: 1.8, peak: 22, half: 130, limit: 15.5})},
 			{38, says("Honey came like jelly; stood the tubs in warm water till it ran. Smells of moor and resin.")},
-			{36, says("First feed of nutrient, stirred hard to drive the gas off.")},
-			{34, says("Second feed. Foaming well.")},
-			{32, says("Last feed, getting on for a third of the sugar gone. No more after this.")},
+			{38, plans(model.Meal{What: salts, Mass: 6, After: 48 * time.Hour}, model.Meal{What: salts, Mass: 6, After: 96 * time.Hour},
+				model.Meal{What: salts, Mass: 6, After: 144 * time.Hour, Mark: 1.071})},
+			{36, feeds(1)},
+			{36, says("Stirred hard to drive the gas off.")},
+			{34, feeds(2)},
+			{34, says("Foaming well.")},
+			{32, feeds(3)},
+			{32, says("Getting on for a third of the sugar gone. No more after this.")},
 			{16, says("Dropping clear at the neck. Still ticking.")},
 			{6, reads(3.6, "waxy, a little sharp, alcohol warm but not hot")},
 		},
@@ -40,6 +50,7 @@ func seaBuckthornMead() recipe {
 			{18, says("Cold snap, the shelf was down to 12 in the morning. Wrapped it.")},
 			{8, says("No bubbles for days and still like syrup with lemon in it.")},
 			{4, says("Warmed to 19 and roused the lees. We shall see.")},
+			{1, plans(model.Meal{What: "yeast hulls", Mass: 1.5, After: 35 * 24 * time.Hour}, model.Meal{What: "yeast hulls", Mass: 1.5, Mark: 1.045})},
 		},
 	}
 }
@@ -59,6 +70,10 @@ func blackcurrantMelomel() recipe {
 			{17, takesFruitOut},
 			{17, says("Bag lifted and drained, not squeezed.")},
 			{17, racksTo("N4", 0.7)},
+			{16, putsIn(helping{400, "raspberry", ""})},
+			{16, says("A bag of raspberries for the nose, frozen since the summer.")},
+			{11, takesFruitOut},
+			{11, says("Raspberries out, pale as paper.")},
 			{2, reads(3.3, "bramble, tart, wants a year")},
 		},
 	}

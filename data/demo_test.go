@@ -2,7 +2,9 @@ package data
 
 import (
 	"math"
+	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -51,8 +53,8 @@ func demoMoments(t *testing.T) []time.Time {
 	return moments
 }
 
-// What each batch is meant to show, eleven in a vessel and one in bottles: every
-// standing there is, and done twice, with body left and without.
+// What each batch is meant to show, eleven in a vessel, one in bottles and a part whose
+// bottles are gone: every standing there is, and done twice, with body left and without.
 func TestDemo_Standings(t *testing.T) {
 	want := map[string]struct {
 		vessel          string
@@ -74,6 +76,7 @@ func TestDemo_Standings(t *testing.T) {
 		"Brown ale":             {"S4", model.Done, "of sugar): more yeast will not help", model.Beer, 1.011, 1.0135, 4, 6},
 		"Buckwheat mead":        {"B1", model.Resting, "racked off its lees since", model.Mead, 1.010, 1.030, 15.5, 17},
 		"Quince wine":           {"", model.Bottled, "13 bottles filled", model.Wine, 0.990, 1.000, 11, 14},
+		"Dry quince":            {"", model.Bottled, "5 bottles filled", model.Wine, 0.988, 0.994, 11, 14},
 	}
 	vessels, batches := demo(t, demoNow)
 	if len(vessels) != 12 || len(batches) != len(want) {
@@ -180,11 +183,16 @@ func TestDemo_ReadingsFollowTheLedger(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	var brews []*brew
 	for i, r := range demoRecipes() {
 		b := newBrew(r, i, days, demoVessels(days), stock)
 		if err := b.make(); err != nil {
 			t.Fatal(err)
 		}
+		brews = append(append(brews, b), b.parts...)
+	}
+	for _, b := range brews {
+		r := b.recipe
 		for _, e := range b.batch.Live() {
 			reading, ok := e.Body.(model.Reading)
 			if !ok || !reading.HasGravity() {
@@ -250,12 +258,13 @@ func TestDemo_VesselsHoldIt(t *testing.T) {
 	}
 	stays := make(map[model.VesselID][]stay)
 	for _, b := range batches {
+		part := slices.IndexFunc(b.Entries, func(e model.Entry) bool { return e.Body.Kind() == model.KindPart })
 		for i, e := range b.Entries {
 			s, err := model.Replay(b, e.At)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if s.Vessel == 0 {
+			if s.Vessel == 0 || i < part { // till then it was part of another
 				continue
 			}
 			until := demoNow
@@ -263,8 +272,8 @@ func TestDemo_VesselsHoldIt(t *testing.T) {
 				until = b.Entries[i+1].At
 			}
 			stays[s.Vessel] = append(stays[s.Vessel], stay{b.Name, e.At, until})
-			if v := vessels[s.Vessel-1]; s.Figures.Volume > v.Capacity*0.99 {
-				t.Errorf("%s: %.2f L in %s of %.4g L", b.Name, float64(s.Figures.Volume), v.Label, float64(v.Capacity))
+			if v := vessels[s.Vessel-1]; s.Figures.Volume+s.FruitRoom > v.Capacity*0.99 {
+				t.Errorf("%s: %.2f L in %s of %.4g L", b.Name, float64(s.Figures.Volume+s.FruitRoom), v.Label, float64(v.Capacity))
 			}
 		}
 	}
@@ -400,5 +409,88 @@ func TestDemo_StandingsHoldAtAnyTime(t *testing.T) {
 				t.Errorf("now %s: %s is %s, %q, want %s", now, b.Name, got.Standing, got.Problem, want.Standing)
 			}
 		}
+	}
+}
+
+// Ensure that there is in the cellar what passes between batches and what is fed by a
+// plan: a part that was poured back in part and drunk, a plan all given and one still
+// open, fruit put in later and taken out.
+func TestDemo_Between(t *testing.T) {
+	_, batches := demo(t, demoNow)
+	kinds := make(map[string]map[model.Kind]int)
+	byName := make(map[string]model.Batch)
+	for _, b := range batches {
+		byName[b.Name], kinds[b.Name] = b, make(map[model.Kind]int)
+		for _, e := range b.Live() {
+			kinds[b.Name][e.Body.Kind()]++
+			for _, other := range model.Others([]model.Entry{e}) {
+				if e.Deed == 0 || other == b.ID || int(other) > len(batches) {
+					t.Errorf("%s, entry %d: deed %d with batch %d", b.Name, e.ID, e.Deed, other)
+				}
+			}
+		}
+	}
+	for name, want := range map[string][]model.Kind{
+		"Quince wine":          {model.KindDraw, model.KindPour, model.KindBottle, model.KindTaste},
+		"Dry quince":           {model.KindPart, model.KindDraw, model.KindBottle, model.KindTaste},
+		"Heather-honey mead":   {model.KindPlan, model.KindFeed},
+		"Sea-buckthorn mead":   {model.KindPlan},
+		"Blackcurrant melomel": {model.KindFruit, model.KindPress, model.KindRack},
+	} {
+		for _, k := range want {
+			if kinds[name][k] == 0 {
+				t.Errorf("%s has no %s", name, k)
+			}
+		}
+	}
+	if left := byName["Dry quince"].Stock(demoNow).Left; left != 0 {
+		t.Errorf("%d bottles of the dry quince are left, want none", left)
+	}
+	open := func(name string) (n int) {
+		for _, d := range model.Summarise(byName[name]).Dues {
+			if strings.HasPrefix(d.Key, model.DueFeed) {
+				n++
+			}
+		}
+		return n
+	}
+	if open("Heather-honey mead") != 0 || open("Sea-buckthorn mead") != 1 {
+		t.Errorf("doses due are %d and %d, want 0 of the plan that was given and 1 of the open one", open("Heather-honey mead"), open("Sea-buckthorn mead"))
+	}
+	// What the part gave, and no more than it had.
+	whole, part := byName["Quince wine"], byName["Dry quince"]
+	for _, e := range part.Live() {
+		d, ok := e.Body.(model.Draw)
+		if !ok {
+			continue
+		}
+		for _, other := range whole.Live() {
+			if p, ok := other.Body.(model.Pour); ok {
+				if v, err := p.Liquid.Volume(); err != nil || math.Abs(float64(v-d.Volume)) > 1e-9 || other.Deed != e.Deed || !other.At.Equal(e.At) {
+					t.Errorf("%v L drawn on %s in deed %d, %v L poured on %s in deed %d, %v", d.Volume, e.At, e.Deed, v, other.At, other.Deed, err)
+				}
+			}
+		}
+	}
+}
+
+// Ensure that what a person writes in the demo cellar is a deed of its own: none of the
+// numbers that are in it already.
+func TestDemo_DeedsAfterIt(t *testing.T) {
+	s, err := DemoAt(filepath.Join(t.TempDir(), "demo.db"), demoNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, batches := demo(t, demoNow)
+	last := lastDeed(batches)
+	note := func() model.Entry {
+		return model.Entry{At: demoNow, Recorded: demoNow, Body: model.Note{Text: "a note"}}
+	}
+	b, err := s.Append(12, note(), note())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if deed := b.Entries[len(b.Entries)-1].Deed; last == 0 || deed <= last {
+		t.Errorf("the first deed is %d, want more than %d", deed, last)
 	}
 }

@@ -69,19 +69,22 @@ func plumWine() recipe {
 	}
 }
 
-// quinceWine went into bottles last year, and some of them have been drunk.
+// quinceWine went into bottles last year, and some of them have been drunk. It was too
+// much for one carboy: what was over stood beside it, for topping up.
 func quinceWine() recipe {
 	return recipe{
-		name: "Quince wine", drink: model.Wine, vessel: "N6", began: 561, volume: 11.2, read: 1.084,
-		must: []helping{{4600, "quinces", ""}, {2030, "white sugar", ""}},
+		name: "Quince wine", drink: model.Wine, vessel: "S2", began: 561, volume: 16, read: 1.084,
+		must: []helping{{6570, "quinces", ""}, {2900, "white sugar", ""}},
 
 		lines: 0.001, room: 17,
 		readings: []float64{560, 559, 558, 557, 556, 554, 552, 550, 547, 543, 537, 530, 516, 488, 460, 432, 407, 392},
 		events: []event{
 			{561, says("Grated whole, cores and all. The room smells of roses and pears.")},
 			{561, pitches(model.WineYeast, "white wine yeast", 14, pace{lag: 1.6, peak: 26, half: 80, limit: 15.5})},
-			{552, racksTo("S1", 0.9)},
-			{516, racksTo("S1", 0.2)},
+			{552, splitsOff(4.6, dryQuince(), 12)},
+			{552, racksTo("S1", 1)},
+			{516, racksTo("S1", 0.7)},
+			{516, topsUpFromPart(0.6)},
 			{488, says("Pectin haze that will not drop. Enzyme again.")},
 			{432, says("Bright. Put a lamp behind it to be sure.")},
 			{407, stabilises(model.Stabilise{Sulfite: 0.8, Sorbate: 2.1})},
@@ -96,6 +99,25 @@ func quinceWine() recipe {
 			{175, takes(3, "to the mill, for the wedding")},
 			{118, tastes(8.5, "as good as it has been: quince, pear, a little wax")},
 			{47, tastes(7.5, "softer, the edge is going; not to be kept for ever")},
+		},
+	}
+}
+
+// dryQuince is the part of the quince wine that nobody sweetened. All of it is drunk.
+func dryQuince() recipe {
+	return recipe{
+		name: "Dry quince", drink: model.Wine, vessel: "S3", began: 552,
+
+		lines: 0.001, room: 17,
+		readings: []float64{537, 530, 460, 392},
+		events: []event{
+			{516, racksTo("S3", 0.1)},
+			{432, says("Clearer than the big one, and harder.")},
+			{388, bottles(5, 0.75)},
+			{330, tastes(4, "all elbows")},
+			{262, tastes(6, "for oysters, and nothing else")},
+			{189, tastes(6.5, "dry as a stone, clean")},
+			{118, takes(2, "the last of it, with the mussels")},
 		},
 	}
 }

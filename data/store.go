@@ -73,7 +73,7 @@ func CreateFilled(path string, set model.Settings, vessels []model.Vessel, batch
 	if err != nil {
 		return nil, fmt.Errorf("create cellar: %w", err)
 	}
-	s := &Store{newBoltFile(path, boltOptions{migrations: migrations})}
+	s := &Store{newBoltFile(path, boltOptions{migrations: migrations, written: lastDeed(batches)})}
 	return s, s.file.create(func(tx *bbolt.Tx) error {
 		for _, name := range [][]byte{settingsBucket, vesselsBucket, batchesBucket, entriesBucket, summariesBucket, readingsBucket} {
 			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
@@ -98,6 +98,16 @@ func CreateFilled(path string, set model.Settings, vessels []model.Vessel, batch
 		}
 		return nil
 	})
+}
+
+// lastDeed returns the highest number of a deed in the batches.
+func lastDeed(batches []model.Batch) (last uint64) {
+	for _, b := range batches {
+		for _, e := range b.Entries {
+			last = max(last, e.Deed)
+		}
+	}
+	return last
 }
 
 // Path returns the file as an absolute path.

@@ -54,6 +54,10 @@ func tagOf(k model.Kind) (rune, string) {
 		return 'o', "fruit out"
 	case model.KindPour:
 		return 'p', "poured in"
+	case model.KindDraw:
+		return 'd', "drawn off"
+	case model.KindPart:
+		return 't', "split off"
 	}
 	return 0, ""
 }
