@@ -332,9 +332,11 @@ func racksTo(label string, left calc.Litre) act {
 	}
 }
 
-// bottles draws the whole batch off.
+// bottles draws the whole batch off, under cork.
 func bottles(count int, size calc.Litre) act {
-	return func(*brew) (model.Body, error) { return model.Bottle{Count: count, Size: size}, nil }
+	return func(*brew) (model.Body, error) {
+		return model.Bottle{Count: count, Size: size, Closure: "cork"}, nil
+	}
 }
 
 // tastes opens a bottle.

@@ -95,6 +95,11 @@ func textOf(t *testing.T, source string) string {
 	}
 	allowed := "html head meta title style body h1 h2 p ul li dl dt dd table thead tbody tr th td section figure figcaption footer svg line path text polyline polygon circle"
 	var b strings.Builder
+	for _, fetches := range []string{"url(", "@import", "@font-face"} {
+		if strings.Contains(strings.ToLower(source), fetches) {
+			t.Errorf("the page holds %s", fetches)
+		}
+	}
 	for n := range doc.Descendants() {
 		switch n.Type {
 		case html.TextNode:
@@ -111,6 +116,53 @@ func textOf(t *testing.T, source string) string {
 		}
 	}
 	return b.String()
+}
+
+// Ensure that on paper a page neither begins in the middle of a day nor breaks a short
+// table, that each says of which lot it is, and that a dark screen leaves paper alone.
+func TestSheet_Paged(t *testing.T) {
+	s := sheetOf(t, "Quince wine")
+	doc, err := html.Parse(strings.NewReader(page(t, s)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	class := func(n *html.Node) string {
+		for _, a := range n.Attr {
+			if a.Key == "class" {
+				return a.Val
+			}
+		}
+		return ""
+	}
+	var long []string
+	style := ""
+	for n := range doc.Descendants() {
+		switch n.Data {
+		case "style":
+			style = n.FirstChild.Data
+		case "section":
+			if class(n) == "long" {
+				for h := range n.Descendants() {
+					if h.Data == "h2" {
+						long = append(long, h.FirstChild.Data)
+					}
+				}
+			}
+		case "tr":
+			first := n.FirstChild
+			if dated := first.FirstChild != nil; dated == (class(n) == "same") {
+				t.Errorf("a row that begins with a date: %v, is of class %q", dated, class(n))
+			}
+		}
+	}
+	if len(long) != 1 || long[0] != "Journal" {
+		t.Errorf("pages may break within %q, want the journal alone", long)
+	}
+	for _, want := range []string{"lot " + s.Lot, "counter(page)", "@media screen and (prefers-color-scheme: dark)", "tr.same { break-before: avoid; }", "section { break-inside: avoid; }"} {
+		if !strings.Contains(style, want) {
+			t.Errorf("the style does not say %q", want)
+		}
+	}
 }
 
 // Ensure that the sheet is written beside the cellar from the journal, that one already

@@ -201,7 +201,7 @@ func drawAxes(b *strings.Builder, f frame) {
 			f.x(day), bottom, f.x(day), bottom+4, f.x(day), bottom+17, day)
 	}
 	fmt.Fprintf(b, `<path class="axis" d="M%d %d V%.1f H%d"/>`+"\n", svgLeft, svgTop, bottom, svgWidth-svgRight)
-	fmt.Fprintf(b, `<text class="mid" x="%d" y="%d">days since the must</text><text class="mid" transform="translate(12 %d) rotate(-90)">gravity</text>`+"\n",
+	fmt.Fprintf(b, `<text class="mid" x="%d" y="%d">days since the must</text><text class="mid name" transform="translate(12 %d) rotate(-90)">gravity</text>`+"\n",
 		svgLeft+svgPlotWidth/2, svgHeight-6, svgTop+svgPlotHeight/2)
 }
 

@@ -49,10 +49,12 @@ type Section struct {
 	Curve Curve
 }
 
-// Table is rows of as many cells as its head. Right says which columns are figures.
+// Table is rows of as many cells as its head. Right says which columns are figures, and
+// Words which one may be broken over lines.
 type Table struct {
 	Head  []string
 	Right []bool
+	Words int
 	Rows  [][]string
 }
 

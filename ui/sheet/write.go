@@ -70,7 +70,7 @@ func (w writer) foot() []string {
 
 // ingredients lists what went in, in the order in which it did.
 func (w writer) ingredients() Section {
-	t := Table{Head: []string{"Date", "Day", "What", "Amount"}, Right: []bool{false, true, false, true}}
+	t := Table{Head: []string{"Date", "Day", "What", "Amount"}, Right: []bool{false, true, false, true}, Words: 2}
 	add := func(e model.Entry, what, amount string) {
 		t.Rows = append(t.Rows, []string{w.date(e.At), w.day(e.At), w.Words.Text(what), amount})
 	}
@@ -199,7 +199,7 @@ func (w writer) standing() Section {
 func (w writer) bottling() Section {
 	stock := w.Batch.Stock(w.Now)
 	t := Table{Head: []string{"Date", "Bottles", "Size", "In all", "Closed with", "Strength then (estimate)", "Left"},
-		Right: []bool{false, true, true, true, false, true, true}}
+		Right: []bool{false, true, true, true, false, true, true}, Words: 4}
 	for _, b := range stock.Bottlings {
 		strength := ""
 		if b.SG != 0 {
@@ -217,7 +217,7 @@ func (w writer) bottling() Section {
 
 // tastings lists what was said of it with the glass in hand.
 func (w writer) tastings() Section {
-	t := Table{Head: []string{"Date", "Day", "Mark", "Tasting"}, Right: []bool{false, true, true, false}}
+	t := Table{Head: []string{"Date", "Day", "Mark", "Tasting"}, Right: []bool{false, true, true, false}, Words: 3}
 	for _, e := range w.Batch.Live() {
 		if !isTasting(e.Body) || e.At.After(w.Now) {
 			continue
@@ -291,7 +291,7 @@ func (w writer) atRisk() (calc.GramPerLitre, error) {
 
 // diary is the journal, every entry, those struck out too.
 func (w writer) diary() Section {
-	t := Table{Head: []string{"Date", "Time", "Day", "No.", "Entry"}, Right: []bool{false, false, true, true, false}}
+	t := Table{Head: []string{"Date", "Time", "Day", "No.", "Entry"}, Right: []bool{false, false, true, true, false}, Words: 4}
 	live := make(map[model.EntryID]bool)
 	for _, e := range w.Batch.Live() {
 		live[e.ID] = true
