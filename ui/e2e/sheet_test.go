@@ -165,6 +165,15 @@ func TestSheet_Paged(t *testing.T) {
 	}
 }
 
+// Ensure that the sheet of a part says what it was split from, and where on the curve.
+func TestSheet_OfAPart(t *testing.T) {
+	for _, want := range []string{"split from Quince wine, 4.6 L into S3", "t split off", "600 mL drawn off, into Quince wine", "0 of 5 bottles left"} {
+		if markdown := sheetOf(t, "Dry quince").Markdown(); !strings.Contains(markdown, want) {
+			t.Errorf("the sheet does not say %q:\n%s", want, markdown)
+		}
+	}
+}
+
 // Ensure that the sheet is written beside the cellar from the journal, that one already
 // there is asked about, and that a failure is told.
 func TestSheet_FromTheJournal(t *testing.T) {

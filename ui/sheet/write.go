@@ -114,10 +114,11 @@ func (w writer) fruit(f calc.FruitPortion) string {
 }
 
 // goesIn reports whether an entry of the kind is part of the recipe. Those that are
-// not are things done, said or measured.
+// not are things done, said or measured. A split is one: what stands above it went into
+// the whole.
 func goesIn(b model.Body) bool {
 	return slices.Contains([]model.Kind{model.KindPitch, model.KindStabilise, model.KindFruit, model.KindPress, model.KindFine,
-		model.KindFeed, model.KindPour}, b.Kind())
+		model.KindFeed, model.KindPour, model.KindPart}, b.Kind())
 }
 
 // gravity is the curve.
