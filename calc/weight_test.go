@@ -95,6 +95,17 @@ func TestFermentation_ToLoss(t *testing.T) {
 		checkRange(t, 0, 1e9, 1, func(x float64) error { return second(rule.ToLoss(l, Weighing{Lost: Gram(x)})) })
 		checkRange(t, 0, 1e9, 1, func(x float64) error { return second(rule.ToLoss(l, Weighing{Scale: Gram(x)})) })
 		checkRange(t, 0, 5, 0.001, func(x float64) error { return second(rule.ToLoss(l, Weighing{Held: GramPerLitre(x)})) })
+		for _, one := range []func(*Weighing) *float64{
+			func(w *Weighing) *float64 { return &w.Carried },
+			func(w *Weighing) *float64 { return (*float64)(&w.Start) },
+			func(w *Weighing) *float64 { return &w.Room },
+		} {
+			checkRange(t, 0, 1, 0.001, func(x float64) error {
+				w := Weighing{Lost: 1}
+				*one(&w) = x
+				return second(rule.ToLoss(l, w))
+			})
+		}
 		checkRange(t, 0, 1, 0.0005, func(x float64) error {
 			if x == 0 {
 				return nil // refused below, for another reason
