@@ -154,6 +154,9 @@ type summaryRecord struct {
 	Volume      float64   `json:"volume_l"`
 	LateSugar   float64   `json:"late_sugar_g,omitempty"`
 	FruitRoom   float64   `json:"fruit_l,omitempty"`
+	WeighedAt   time.Time `json:"weighed_at,omitzero"`
+	WeighedNet  float64   `json:"weighed_g,omitempty"` // vessel and drink, less the yeast
+	WeighedSG   float64   `json:"weighed_sg,omitempty"`
 	Sketch      []int     `json:"sketch,omitempty"` // gravity in hundred-thousandths
 
 	Dues     []dueRecord     `json:"dues"` // null: kept before there were any
@@ -225,6 +228,7 @@ func fromSummary(s model.Summary) summaryRecord {
 		LastReading: s.LastReading, Entries: s.Entries, Bottles: s.Bottles, Original: float64(s.Original),
 		SG: float64(s.SG), Strength: float64(s.Strength), PlusMinus: float64(s.PlusMinus),
 		Volume: float64(s.Volume), LateSugar: float64(s.LateSugar), FruitRoom: float64(s.FruitRoom), Sketch: sketch,
+		WeighedAt: s.Weighed.At.UTC(), WeighedNet: float64(s.Weighed.Net), WeighedSG: float64(s.Weighed.SG),
 		Dues: fromDues(s.Dues),
 	}
 }
@@ -241,7 +245,8 @@ func toSummary(id model.BatchID, r summaryRecord) model.Summary {
 		Started: r.Started, Pitched: r.Pitched, LastReading: r.LastReading, Entries: r.Entries, Bottles: r.Bottles,
 		Original: calc.SG(r.Original), SG: calc.SG(r.SG), Strength: calc.PercentVol(r.Strength),
 		PlusMinus: calc.PercentVol(r.PlusMinus), Volume: calc.Litre(r.Volume), LateSugar: calc.Gram(r.LateSugar), FruitRoom: calc.Litre(r.FruitRoom), Sketch: sketch,
-		Dues: toDues(r.Dues),
+		Weighed: model.WeighedNow{At: r.WeighedAt, Net: calc.Gram(r.WeighedNet), SG: calc.SG(r.WeighedSG)},
+		Dues:    toDues(r.Dues),
 	}
 }
 

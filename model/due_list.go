@@ -29,7 +29,7 @@ const fullEnough = 0.9
 
 // Dues returns what is due for the batch in this vessel, the earliest first.
 func (r Row) Dues() []Due {
-	full := r.Batch.Volume + r.Batch.FruitRoom
+	full := r.InVessel()
 	short := r.Vessel.Kind != Keg && full > 0 && full < fullEnough*r.Vessel.Capacity
 	dues := make([]Due, 0, len(r.Batch.Dues))
 	for _, d := range r.Batch.Dues {

@@ -163,6 +163,7 @@ func (p *player) joins(juice calc.Liquid, kept bool) error {
 		return err
 	}
 	s.Liquid, p.anchor = s.Liquid.Plus(juice), p.anchor.Plus(juice)
+	p.unweigh()
 	after, err := s.Liquid.Figures()
 	if err != nil {
 		return err
@@ -212,6 +213,7 @@ func (p *player) computed(e Entry) error {
 func (p *player) putsFruit(e Entry, f Fruited) error {
 	s := &p.state
 	in := steeping{portion: f.Portion, in: e.At, kept: s.held()}
+	p.unweigh()
 	// Full slice expression: a copy of the state keeps its own.
 	s.steeping = append(s.steeping[:len(s.steeping):len(s.steeping)], in)
 	if in.kept {
@@ -230,6 +232,9 @@ func (p *player) putsFruit(e Entry, f Fruited) error {
 func (p *player) takesFruitOut(e Entry, volume calc.Litre) error {
 	if err := p.squeeze(e.At, volume); err != nil {
 		return err
+	}
+	if len(p.state.steeping) > 0 {
+		p.unweigh()
 	}
 	p.state.steeping = nil
 	return p.keep(volume)

@@ -28,6 +28,13 @@ type player struct {
 	altered    bool        // something that changes gravity was added after the pitch
 	solids     calc.Liquid // what the must was made of
 
+	// For the scale; see weigh.go.
+	exact calc.Gram     // of the scale
+	since *weighedStart // what weighings are held against; nil: none
+	seen  time.Time     // when the gravity was known last
+	lees  calc.Gram     // yeast in the vessel from before the anchor
+	yeast calc.Gram     // made since the anchor, less what was left behind
+
 	// What fruit gave since the last point of the curve.
 	juicePoints float64
 	juiceSugar  calc.Gram
@@ -54,23 +61,17 @@ func (p *player) play(e Entry) error {
 			if err := p.computed(e); err != nil {
 				return err
 			}
-			s.Pitched = e.At
+			s.Pitched, p.seen = e.At, e.At
 		}
 		s.unpitched = false
 		s.Tolerance = max(s.Tolerance, body.tolerance())
 		p.mark(e)
 	case Reading:
 		p.feel(e, body)
-		if body.Level != 0 {
-			if err := p.level(body.Level); err != nil {
-				return err
-			}
-		}
-		if body.HasGravity() {
-			return p.reading(e, body)
-		}
+		return p.look(e, body)
 	case Stabilise:
 		s.stabilised, s.stabilisedBy = e.At, s.stabilisedBy.and(body)
+		p.weighsMore(body.Sulfite + body.Sorbate)
 		p.mark(e)
 	case Addition:
 		p.mark(e)
@@ -81,10 +82,14 @@ func (p *player) play(e Entry) error {
 	case Press:
 		p.mark(e)
 		return p.takesFruitOut(e, body.Volume)
-	case Rack: // which leaves the fruit behind
+	case Rack: // which leaves the fruit behind, and the lees
 		s.Vessel, s.racked = body.To, e.At
 		p.mark(e)
-		return p.takesFruitOut(e, body.Volume)
+		if err := p.takesFruitOut(e, body.Volume); err != nil {
+			return err
+		}
+		p.lees = -p.yeast
+		p.unweigh()
 	case Bench:
 		return p.draw(body.Drawn())
 	case Bottle:
@@ -93,6 +98,27 @@ func (p *player) play(e Entry) error {
 		return p.bottle(e, body)
 	default:
 		return p.playLife(e)
+	}
+	return nil
+}
+
+// look takes what was seen of the drink: its level first, for the rest is reckoned with
+// what is there.
+func (p *player) look(e Entry, r Reading) error {
+	if r.Level != 0 {
+		if err := p.level(e, r.Level); err != nil {
+			return err
+		}
+	}
+	if r.HasGravity() {
+		if err := p.reading(e, r); err != nil {
+			return err
+		}
+		p.seen = e.At
+		p.weighedBefore(e.At)
+	}
+	if r.Mass != 0 {
+		return p.weigh(e, r)
 	}
 	return nil
 }
@@ -209,7 +235,7 @@ func (p *player) reading(e Entry, r Reading) error {
 		}
 	}
 	s.Last = e
-	s.Liquid, s.Unexplained = got.Liquid, got.Unexplained
+	s.Liquid, s.Unexplained, p.yeast = got.Liquid, got.Unexplained, got.Yeast
 	return p.point(Point{At: e.At, SG: sg, Entry: e.ID, Liquid: got.Liquid})
 }
 
@@ -271,12 +297,14 @@ func (p *player) correctMust(sg calc.SG) error {
 		return err
 	}
 	p.state.Liquid, p.anchor, p.slow, p.state.Original = l, l, p.slowIn(l), sg
+	p.changed(func(b *weighedStart) { b.liquid, b.kept, b.poured = l, 1, calc.Liquid{} })
 	return nil
 }
 
 // addition stirs something in and adds the gravity after it to the curve.
 func (p *player) addition(e Entry, a Addition) error {
 	p.state.nutrients = p.state.nutrients || mentionsNutrients(a.Purpose+" "+a.Portion.Ingredient.Name)
+	p.came(a.Portion.Liquid(), false)
 	return p.stirIn(e, a.Portion.Liquid(), strings.ToLower(a.Purpose))
 }
 
@@ -289,6 +317,7 @@ func (p *player) stirIn(e Entry, poured calc.Liquid, purpose string) error {
 	before, hadFood := s.Figures, s.hasFood()
 	s.Liquid = s.Liquid.Plus(poured)
 	p.anchor, p.slow = s.Liquid, p.slow+p.slowIn(poured)
+	p.settleYeast()
 	after, err := s.Liquid.Figures()
 	if err != nil {
 		return err
@@ -334,6 +363,7 @@ func (p *player) keep(volume calc.Litre) error {
 		return fmt.Errorf("%.4g L out of %.4g L: %w", float64(volume), float64(now), ErrInvalid)
 	}
 	part := math.Min(1, float64(volume/now))
+	p.went(1 - part)
 	p.state.Liquid, p.anchor, p.slow = p.state.Liquid.Scaled(part), p.anchor.Scaled(part), p.slow*calc.Gram(part)
 	return nil
 }

@@ -23,9 +23,11 @@ func (p *player) playLife(e Entry) error {
 		p.mark(e)
 		return p.splitOff(body)
 	case Fine:
+		p.weighsMore(body.Mass)
 		p.mark(e)
 	case Feed:
 		s.nutrients = true
+		p.weighsMore(body.Mass)
 		p.mark(e)
 	case Move:
 		s.Place = body.Place
@@ -79,6 +81,7 @@ func (p *player) pourIn(e Entry, b Pour) error {
 			s.Pitched = e.At // the yeast came with it
 		}
 	}
+	p.came(b.Liquid, true)
 	return p.stirIn(e, b.Liquid, "")
 }
 
@@ -93,7 +96,12 @@ func (p *player) splitOff(b Part) error {
 		return fmt.Errorf("%.4g L split off %.4g L: %w", float64(b.Volume), float64(now), ErrInvalid)
 	}
 	s.Vessel, s.Place, s.Bottles, s.Taken, s.steeping, s.gone = b.Vessel, "", 0, 0, nil, false
-	return p.keep(b.Volume)
+	if err := p.keep(b.Volume); err != nil {
+		return err
+	}
+	p.lees = -p.yeast
+	p.unweigh()
+	return nil
 }
 
 // How far a level read on the vessel may be from what the journal makes of it: more is
@@ -102,7 +110,7 @@ const lowestLevel, highestLevel = 0.5, 1.5
 
 // level takes the volume of the drink from the marks of the vessel. What it is made of
 // stays: what left was drink, and what the first volume was out by was must.
-func (p *player) level(seen calc.Litre) error {
+func (p *player) level(e Entry, seen calc.Litre) error {
 	s := &p.state
 	if err := s.measureFruit(); err != nil {
 		return err
@@ -117,6 +125,9 @@ func (p *player) level(seen calc.Litre) error {
 			float64(seen), float64(now+s.FruitRoom), ErrInvalid)
 	}
 	s.Liquid, p.anchor, p.slow = s.Liquid.Scaled(part), p.anchor.Scaled(part), p.slow*calc.Gram(part)
+	s.Levels = append(s.Levels[:len(s.Levels):len(s.Levels)], Levelled{Entry: e.ID, Seen: seen, Reckoned: now + s.FruitRoom})
+	p.changed(func(b *weighedStart) { b.liquid, b.poured = b.liquid.Scaled(part), b.poured.Scaled(part) })
+	p.moved()
 	return nil
 }
 

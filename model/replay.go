@@ -40,6 +40,9 @@ type State struct {
 	FreeSO2 Analysis[calc.MilligramPerLitre]
 	Weighed Analysis[calc.Gram] // the full vessel
 
+	Weighings []Weighing // each time it was on the scale, and
+	Levels    []Levelled // each time its marks were read
+
 	Verdict // what it is doing, and why
 
 	drink        Drink
@@ -120,6 +123,7 @@ func walk(b Batch, until time.Time) (*player, error) {
 		return p, err
 	}
 	live := b.Live()
+	p.exact = exactness(live)
 	p.pitchComes = slices.ContainsFunc(live, func(e Entry) bool {
 		_, pitch := e.Body.(Pitch)
 		return pitch && !e.At.After(until)

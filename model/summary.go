@@ -37,6 +37,7 @@ type Summary struct {
 	Volume    calc.Litre // of the drink
 	LateSugar calc.Gram  // still inside the fruit; see [State]
 	FruitRoom calc.Litre
+	Weighed   WeighedNow
 	Sketch    []calc.SG // the curve at SketchWidth even steps of time
 
 	// Dues is what is to be done and when, the earliest first; nil when the summary was
@@ -83,6 +84,7 @@ func Summarise(b Batch) Summary {
 	sum.Original, sum.SG = s.Original, s.SG()
 	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
 	sum.LateSugar, sum.FruitRoom = s.LateSugar, s.FruitRoom
+	sum.Weighed = s.weighedNow()
 	sum.Sketch = sketch(s.Curve)
 	sum.Dues = Dues(b, s)
 	return sum
