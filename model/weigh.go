@@ -14,17 +14,17 @@ type Weighing struct {
 	Entry    EntryID
 	At       time.Time
 	Vessel   VesselID
-	Scale    calc.Gram  // what the scale said: vessel, drink and all
-	Exact    calc.Gram  // half-width of that; see exactness
-	Reckoned calc.Litre // of drink by the journal
-	Lees     calc.Gram  // yeast that settled in this vessel, dry
-	Fruit    bool       // fruit was in it, and what that weighs nobody knows
+	Scale    calc.Gram // what the scale said: vessel, drink and all
+	Exact    calc.Gram // half-width of that; see exactness
+	Lees     calc.Gram // yeast that settled in this vessel, dry
+	Fruit    bool      // fruit was in it, and what that weighs nobody knows
 	Original calc.SG
 	Current  bool // nothing came or went since
 
 	sg, sgPlusMinus calc.SG // as far as the hydrometer knows it
 	read            bool    // the hydrometer was in it at the time
 	rule            calc.Fermentation
+	liquid          calc.Liquid // by the journal
 	warm            calc.Celsius
 	since           *weighedStart // the weighing it is held against; nil: none
 }
@@ -51,6 +51,7 @@ type ByScale struct {
 	Drink     calc.Gram
 	Volume    calc.Litre
 	PlusMinus calc.Litre
+	Reckoned  calc.Litre // by the journal, at the gravity that Volume is reckoned with
 
 	// How far the ferment has come by the mass it lost; SG is 0 where nothing is to be
 	// held against it.
@@ -75,6 +76,7 @@ const (
 	journalSure  = 0.02  // of the volume in a journal, read off a vessel by eye
 	perDay       = 0.008 // gravity that a ferment nobody looks at may fall in a day
 	scaleGood    = 2e-4  // of the load: a good kitchen or parcel scale
+	toldApart    = 0.01  // of the volume: what nobody need be told of
 	weighedAtAll = 0.05  // of the vessel's drink: less on the scale than this is no drink
 )
 
@@ -89,11 +91,18 @@ func (w Weighing) With(tare calc.Gram) ByScale {
 		sg, pm, lees = got.Figures.SG, got.GravityPlusMinus, w.since.lees+got.Yeast
 	}
 	net := w.Scale - tare - lees
-	if tare == 0 || net <= weighedAtAll*calc.Gram(w.Reckoned)*1000 {
+	if tare == 0 || net <= weighedAtAll*w.liquid.Mass() {
 		return out
 	}
 	v, vpm, err := calc.VolumeWeighed(net, math.Sqrt2*w.Exact, sg, pm)
 	if err != nil {
+		return out
+	}
+	there, err := w.rule.ToGravity(w.liquid, sg) // a drink shrinks a little as it ferments
+	if err != nil {
+		return out
+	}
+	if out.Reckoned, err = there.Liquid.Volume(); err != nil {
 		return out
 	}
 	out.Drink, out.Volume, out.PlusMinus = net, v, vpm
@@ -140,6 +149,9 @@ func (w Weighing) lost(tare calc.Gram, out *ByScale) (calc.Weighed, bool) {
 			return calc.Weighed{}, false
 		}
 	}
+	if gone <= out.LostPlusMinus { // it may yet be making the gas that it holds
+		got.GravityPlusMinus = calc.SG(math.Hypot(float64(got.GravityPlusMinus), float64(by.Held)*fallPerGas))
+	}
 	out.SG, out.SGPlusMinus = got.Figures.SG, got.GravityPlusMinus
 	out.Strength, out.StrengthPlusMinus = got.Figures.Strength, got.StrengthPlusMinus
 	if got.Unexplained > math.Sqrt2*w.Exact {
@@ -150,9 +162,9 @@ func (w Weighing) lost(tare calc.Gram, out *ByScale) (calc.Weighed, bool) {
 
 // Short returns by how much less drink is in the vessel than the journal reckons, or
 // more when it is negative; 0 where the two agree as far as either is known.
-func (w Weighing) Short(by ByScale) calc.Litre {
-	gap := w.Reckoned - by.Volume
-	if by.Volume == 0 || math.Abs(float64(gap)) <= max(2*float64(by.PlusMinus), 0.01*float64(w.Reckoned)) {
+func (by ByScale) Short() calc.Litre {
+	gap := by.Reckoned - by.Volume
+	if by.Volume == 0 || math.Abs(float64(gap)) <= max(2*float64(by.PlusMinus), toldApart*float64(by.Reckoned)) {
 		return 0
 	}
 	return gap
@@ -183,7 +195,7 @@ func (p *player) weigh(e Entry, r Reading) error {
 		warm = typicalWarmth
 	}
 	w := Weighing{Entry: e.ID, At: e.At, Vessel: s.Vessel, Scale: r.Mass, Exact: p.exact + calc.Gram(scaleGood*float64(r.Mass)),
-		Reckoned: f.Volume, Lees: p.lees + p.yeast, Fruit: len(s.steeping) > 0, Original: s.Original, Current: true,
+		liquid: s.Liquid, Lees: p.lees + p.yeast, Fruit: len(s.steeping) > 0, Original: s.Original, Current: true,
 		read: r.HasGravity(), rule: p.rule, warm: warm, since: p.since}
 	w.sg, w.sgPlusMinus = p.knownGravity(e.At, f)
 	for i := range s.Weighings {
@@ -215,6 +227,9 @@ func (p *player) knownGravity(at time.Time, f calc.Figures) (calc.SG, calc.SG) {
 // fallPerSugar is the gravity that a gram of hexose in a litre is worth (kinetics notes,
 // section 5).
 const fallPerSugar = 4.62e-4
+
+// fallPerGas is what a gram of gas from a litre is worth (the same).
+const fallPerGas = 0.00099
 
 // startWeighing holds the weighings to come against this one.
 func (p *player) startWeighing(w Weighing) {
@@ -335,7 +350,7 @@ type Levelled struct {
 // marks are good for.
 func (l Levelled) Short() calc.Litre {
 	gap := l.Reckoned - l.Seen
-	if math.Abs(float64(gap)) <= 0.01*float64(l.Reckoned) {
+	if math.Abs(float64(gap)) <= toldApart*float64(l.Reckoned) {
 		return 0
 	}
 	return gap
