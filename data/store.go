@@ -168,14 +168,9 @@ func (s *Store) AddVessel(v model.Vessel) (model.Vessel, error) {
 		return v, err
 	}
 	err := s.file.update(func(tx *bbolt.Tx) error {
-		there, err := vesselsIn(tx)
-		if err != nil {
+		v.ID = 0 // a retry begins afresh
+		if err := labelFree(tx, v); err != nil {
 			return err
-		}
-		for _, other := range there {
-			if strings.EqualFold(other.Label, v.Label) {
-				return fmt.Errorf("there is a vessel %s already: %w", other.Label, model.ErrInvalid)
-			}
 		}
 		id, err := nextID(tx, vesselsBucket)
 		if err != nil {
@@ -185,6 +180,37 @@ func (s *Store) AddVessel(v model.Vessel) (model.Vessel, error) {
 		return putVessel(tx, v)
 	})
 	return v, err
+}
+
+// ChangeVessel replaces a vessel. One of that id must be there, or the error wraps
+// model.ErrInvalid, as for a label of another.
+func (s *Store) ChangeVessel(v model.Vessel) error {
+	if err := v.Validate(); err != nil {
+		return err
+	}
+	return s.file.update(func(tx *bbolt.Tx) error {
+		if _, err := vesselIn(tx, v.ID); err != nil {
+			return err
+		}
+		if err := labelFree(tx, v); err != nil {
+			return err
+		}
+		return putVessel(tx, v)
+	})
+}
+
+// labelFree reports an error when another vessel has the label of v.
+func labelFree(tx *bbolt.Tx, v model.Vessel) error {
+	there, err := vesselsIn(tx)
+	if err != nil {
+		return err
+	}
+	for _, other := range there {
+		if other.ID != v.ID && strings.EqualFold(other.Label, v.Label) {
+			return fmt.Errorf("there is a vessel %s already: %w", other.Label, model.ErrInvalid)
+		}
+	}
+	return nil
 }
 
 // SaveSettings replaces the settings.

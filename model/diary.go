@@ -18,6 +18,9 @@ type Told struct {
 	Change float64 // points since the gravity before
 	First  bool    // there is no gravity before
 
+	Weighing Weighing // of a reading that holds one; Entry 0: none
+	Level    Levelled // likewise
+
 	liquid calc.Liquid
 }
 
@@ -40,6 +43,8 @@ func (b Batch) Diary(s State) []Told {
 	out := make([]Told, len(b.Entries))
 	for i, e := range b.Entries {
 		t := Told{Entry: e, Counts: counts[e.ID]}
+		t.Weighing, _ = s.WeighingOf(e.ID)
+		t.Level, _ = s.LevelOf(e.ID)
 		if by := struck[e.ID]; len(by) > 0 {
 			t.Struck = by[len(by)-1].Body.(Void)
 		}

@@ -15,6 +15,10 @@ type Understood struct {
 	Strength  calc.PercentVol
 	PlusMinus calc.PercentVol
 
+	// What a scale and the marks say, where the reading holds that; Entry 0: it does not.
+	Weighing Weighing
+	Level    Levelled
+
 	Since  time.Time // the gravity before this one; zero: none
 	Change float64   // points since then
 	Days   float64
@@ -48,7 +52,7 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 	if err != nil {
 		return u, err
 	}
-	if !r.HasGravity() {
+	if !r.HasGravity() && r.Mass == 0 && r.Level == 0 {
 		u.Surprise = warmSurprise(r)
 		return u, nil
 	}
@@ -56,6 +60,12 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 	after, err := Replay(b, at)
 	if err != nil {
 		return u, err
+	}
+	u.Weighing, _ = after.WeighingOf(endOfIDs)
+	u.Level, _ = after.LevelOf(endOfIDs)
+	if !r.HasGravity() {
+		u.Surprise = warmSurprise(r)
+		return u, nil
 	}
 	last := before.Curve[len(before.Curve)-1]
 	u.SG, u.Strength, u.PlusMinus = after.SG(), after.Strength, after.PlusMinus

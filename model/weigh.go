@@ -418,3 +418,16 @@ func (r Row) InVessel() calc.Litre {
 	}
 	return v
 }
+
+// Tares tells the tare of a vessel by its number; 0: not known.
+type Tares func(VesselID) calc.Gram
+
+// Tare is the Tares of the cellar's vessels.
+func (s Shelf) Tare(id VesselID) calc.Gram {
+	for _, v := range s.Vessels {
+		if v.ID == id {
+			return v.Tare
+		}
+	}
+	return 0
+}

@@ -72,6 +72,7 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	}
 	lines := append([]string{title}, p.verdict(row, w, verdictRoom(h), now, st)...)
 	lines = append(lines, p.figures(row, w, now, say, st)...)
+	lines = append(lines, p.onScale(row, w, h, say, st)...)
 	sugars := p.sugars(w, st)
 	room := h - len(lines) - len(sugars)
 	if room < 5 {

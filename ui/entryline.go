@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/words"
 )
@@ -24,6 +25,7 @@ type entryLine struct {
 	settings model.Settings
 
 	label   string // of the vessel
+	tare    calc.Gram
 	batch   model.Batch
 	note    bool // a note, not a reading
 	ticket  ticket
@@ -57,7 +59,7 @@ func (e *entryLine) start(row model.Row, b model.Batch, note bool) {
 
 // aim points the empty line at a batch.
 func (e *entryLine) aim(row model.Row, b model.Batch, note bool) {
-	e.label, e.batch, e.note = row.Vessel.Label, b, note
+	e.label, e.tare, e.batch, e.note = row.Vessel.Label, row.Vessel.Tare, b, note
 	e.saving, e.asked, e.trouble = false, "", ""
 	e.input.Reset()
 	e.input.Focus()
@@ -267,7 +269,7 @@ func (e entryLine) understood(w int, now time.Time, say words.Words, st *Styles)
 	case strings.TrimSpace(text) == "" && e.note:
 		return said("anything worth remembering", st.Muted.Render)
 	case strings.TrimSpace(text) == "":
-		return said("1.034  34  8.5bx  @21c  ph3.4  !2d ago  ; note", st.Muted.Render)
+		return said("1.034  34  8.5bx  @21c  ph3.4  24.6kg  18.5l  !2d ago  ; note", st.Muted.Render)
 	case e.note:
 		return []string{""}
 	}
@@ -283,16 +285,16 @@ func (e entryLine) understood(w int, now time.Time, say words.Words, st *Styles)
 		return said(words.PlainError(err), st.Warn.Render)
 	}
 	if got.Surprise != "" {
-		return said("Odd: "+got.Surprise+". "+understoodText(got, at, now, say), st.Warn.Render)
+		return said("Odd: "+got.Surprise+". "+e.meaning(got, at, now, say), st.Warn.Render)
 	}
-	return said(understoodText(got, at, now, say), st.Good.Render)
+	return said(e.meaning(got, at, now, say), st.Good.Render)
 }
 
 // explainMost is how many lines an explanation may take from the screen above.
 const explainMost = 4
 
-// understoodText is the sentence a reading stands for.
-func understoodText(got model.Understood, at, now time.Time, say words.Words) string {
+// meaning is the sentence a reading stands for.
+func (e entryLine) meaning(got model.Understood, at, now time.Time, say words.Words) string {
 	var parts []string
 	r := got.Reading
 	if r.HasGravity() {
@@ -310,10 +312,30 @@ func understoodText(got model.Understood, at, now time.Time, say words.Words) st
 	if r.PH != 0 {
 		parts = append(parts, fmt.Sprintf("pH %.2f", r.PH))
 	}
+	parts = append(parts, e.heft(got, now, say)...)
 	if now.Sub(at) > time.Hour {
 		parts = append(parts, at.Format("Mon 2 Jan 15:04"))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// heft says what the mass of the vessel and the level come to.
+func (e entryLine) heft(got model.Understood, now time.Time, say words.Words) []string {
+	var parts []string
+	if k := got.Weighing; k.Entry != 0 {
+		parts = say.Weighed(k, k.With(e.tare), now.Location())
+		if e.tare == 0 && !k.Fruit {
+			parts = append(parts, words.NoTare(e.label))
+		}
+	}
+	if got.Level.Entry == 0 {
+		return parts
+	}
+	text := say.Volume(got.Level.Seen) + " by its marks"
+	if off := say.Levelled(got.Level); off != "" {
+		text += ", " + off
+	}
+	return append(parts, text)
 }
 
 func changeText(got model.Understood, say words.Words) string {

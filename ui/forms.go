@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -20,16 +21,40 @@ const (
 	vesselKind
 	vesselCapacity
 	vesselPlace
+	vesselTare
 )
+
+// vesselFields ask what there is to know of a vessel.
+func vesselFields(label, capacity, place, tare string) []field {
+	return []field{
+		vesselLabel:    textField("label", "what is written on it, such as N1", label),
+		vesselKind:     choiceField("kind", model.VesselKinds()),
+		vesselCapacity: textField("holds", "23L or 6gal", capacity),
+		vesselPlace:    textField("place", "may stay empty", place),
+		vesselTare:     textField("tare", "its mass when empty, 6.4kg; may stay empty", tare),
+	}
+}
+
+// openVesselChange asks what is to be corrected about a vessel.
+func (p *formPane) openVesselChange(row model.Row) {
+	v := row.Vessel
+	tare := ""
+	if v.Tare != 0 {
+		tare = model.Reading{Mass: v.Tare}.String()
+	}
+	p.open("What is known of "+v.Label, row, vesselFields(v.Label, model.Reading{Level: v.Capacity}.String(), v.Place, tare),
+		func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+			next, err := p.vessel(v.Added)
+			next.ID = v.ID
+			return changeVessel(s, t, next), err
+		})
+	p.fields[vesselKind].choice = max(0, slices.Index(model.VesselKinds(), v.Kind))
+	p.focusField(vesselTare)
+}
 
 // openVessel asks for a new vessel.
 func (p *formPane) openVessel() {
-	p.open("A new vessel", model.Row{}, []field{
-		vesselLabel:    textField("label", "what is written on it, such as N1", ""),
-		vesselKind:     choiceField("kind", model.VesselKinds()),
-		vesselCapacity: textField("holds", "23L or 6gal", ""),
-		vesselPlace:    textField("place", "may stay empty", ""),
-	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+	p.open("A new vessel", model.Row{}, vesselFields("", "", "", ""), func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
 		v, err := p.vessel(now)
 		return addVessel(s, t, v), err
 	})
@@ -41,7 +66,12 @@ func (p formPane) vessel(now time.Time) (model.Vessel, error) {
 	if err != nil {
 		return model.Vessel{}, err
 	}
+	tare, err := optionalMass(p.fields[vesselTare].value())
+	if err != nil {
+		return model.Vessel{}, err
+	}
 	v := model.Vessel{
+		Tare:     tare,
 		Label:    p.fields[vesselLabel].value(),
 		Kind:     model.VesselKind(p.fields[vesselKind].value()),
 		Capacity: capacity,
@@ -110,6 +140,13 @@ func (p formPane) batch(now time.Time) (model.Batch, error) {
 		b.Entries = append(b.Entries, model.Entry{At: at, Recorded: now, Body: model.Pitch{Yeast: yeast}})
 	}
 	return b, model.CheckStart(b, p.row.Vessel)
+}
+
+func optionalMass(text string) (calc.Gram, error) {
+	if text == "" {
+		return 0, nil
+	}
+	return model.ParseMass(text)
 }
 
 func optionalGravity(text string) (calc.SG, error) {

@@ -16,12 +16,13 @@ type diaryWriter struct {
 	now    time.Time
 	say    words.Words
 	labels words.Labels
+	tares  model.Tares
 	st     *Styles
 }
 
 // view draws the journal in w by h cells.
-func (p journalPane) view(w, h int, now time.Time, say words.Words, labels words.Labels, st *Styles) []string {
-	d := diaryWriter{p, w, now, say, labels, st}
+func (p journalPane) view(w, h int, now time.Time, say words.Words, labels words.Labels, tares model.Tares, st *Styles) []string {
+	d := diaryWriter{p, w, now, say, labels, tares, st}
 	lines := []string{rule("Journal of "+p.opts.Glyphs.text(p.batch.Name), w, p.opts.Glyphs, st)}
 	lines = append(lines, "  "+st.Muted.Render(cut(p.heading(), w-2)))
 	if h > diaryTall {
@@ -151,6 +152,7 @@ func (d diaryWriter) text(t model.Told) string {
 	case t.SG != 0 && t.Body.Kind() != model.KindMust:
 		text += " " + d.say.Arrow() + " " + d.say.FineGravity(t.SG)
 	}
+	text += d.opts.Glyphs.text(d.say.Heft(t.Weighing, t.Level, d.tares, d.now.Location()))
 	if t.Struck.Entry != 0 {
 		why := ""
 		if t.Struck.Reason != "" {

@@ -20,6 +20,7 @@ type shelfKeys struct {
 	Up, Down, Top, Bottom            key.Binding
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
+	Vessel                           key.Binding
 	Yeast, Add, Rack, Bottle, Else   key.Binding
 	Bench, Fizz, Must, Handbook, Due key.Binding
 	Bottles                          key.Binding
@@ -49,6 +50,7 @@ func newShelfKeys() shelfKeys {
 		Bottle:    bind("f", "f", "fill bottles"),
 		Else:      bind("e", "e", "more"),
 		NewVessel: bind("v", "v", "add a vessel"),
+		Vessel:    bind("V", "V", "change a vessel: tare"),
 		NewBatch:  bind("b", "b", "start a batch"),
 		Must:      bind("i", "i", "build a must"),
 		Handbook:  bind("h", "h", "handbook"),
@@ -71,7 +73,7 @@ func (k shelfKeys) FullHelp() [][]key.Binding {
 		{k.Up, k.Down, k.Top, k.Bottom, k.Marks},
 		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles, k.Else},
-		{k.NewVessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
+		{k.NewVessel, k.Vessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
 	}
 }
 

@@ -212,6 +212,16 @@ func addVessel(s Store, t ticket, v model.Vessel) tea.Cmd {
 	}
 }
 
+// changeVessel writes what is known of a vessel.
+func changeVessel(s Store, t ticket, v model.Vessel) tea.Cmd {
+	return func() tea.Msg {
+		if err := s.ChangeVessel(v); err != nil {
+			return writeFailedMsg{t, err}
+		}
+		return writtenMsg{ticket: t, said: v.Label + " is written down anew"}
+	}
+}
+
 // startBatch writes a batch.
 func startBatch(s Store, t ticket, b model.Batch, now time.Time) tea.Cmd {
 	return func() tea.Msg {

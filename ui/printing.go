@@ -28,7 +28,7 @@ func (a *app) printSheet(b model.Batch, over bool) tea.Cmd {
 	say := a.words()
 	say.Signs = words.AnySign // a page has every sign, whatever the terminal can show
 	src := sheet.Source{
-		Batch: b, Labels: a.shelf.label, Words: say, Now: a.opts.Now(),
+		Batch: b, Labels: a.shelf.label, Tares: a.shelf.shelf.Tare, Words: say, Now: a.opts.Now(),
 		Larder: a.opts.larder(), Sorbate: a.opts.Sorbate,
 	}
 	a.status = status{"writing the sheet", saidPlain}

@@ -264,6 +264,9 @@ func standingWord(s model.Standing, w int) string {
 
 func capacityText(v model.Vessel, say words.Words) string {
 	text := string(v.Kind) + ", " + say.Volume(v.Capacity)
+	if v.Tare != 0 {
+		text += ", " + say.Mass(v.Tare) + " empty"
+	}
 	if v.Place != "" {
 		text += ", " + say.Text(v.Place)
 	}

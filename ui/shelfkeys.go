@@ -22,6 +22,8 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.form.openVessel()
 		a.enter(onForm)
 		return a, nil
+	case key.Matches(k, keys.Vessel):
+		return a.openVesselChange()
 	case key.Matches(k, keys.NewBatch):
 		return a.openBatchForm()
 	case key.Matches(k, keys.Must):
@@ -99,6 +101,19 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.openBatchEntry(k, row)
 	}
 	a.status = status{}
+	return a, nil
+}
+
+// openVesselChange asks what is to be corrected about the selected vessel.
+func (a app) openVesselChange() (tea.Model, tea.Cmd) {
+	row, ok := a.shelf.selected()
+	if !ok {
+		a.status = status{a.shelf.whyNoBatch(), saidPlain}
+		return a, nil
+	}
+	a.form.openVesselChange(row)
+	a.status = status{}
+	a.enter(onForm)
 	return a, nil
 }
 

@@ -32,6 +32,10 @@ type Store interface {
 	// another vessel is refused.
 	AddVessel(model.Vessel) (model.Vessel, error)
 
+	// ChangeVessel replaces what is known of a vessel: its tare, its place, what it
+	// holds. There must be one of that id; a label of another is refused.
+	ChangeVessel(model.Vessel) error
+
 	// StartBatch stores a batch with its first entries and returns it as stored.
 	// A vessel that holds another batch is refused.
 	StartBatch(model.Batch) (model.Batch, error)

@@ -97,7 +97,7 @@ func (a app) body(l screenLayout, now time.Time) []string {
 		if a.journal.strike.open { // the question must not hide what it is about
 			h -= len(a.journal.strike.view(w, st)) - 1
 		}
-		return a.journal.view(w, h, now, say, a.shelf.label, st)
+		return a.journal.view(w, h, now, say, a.shelf.label, a.shelf.shelf.Tare, st)
 	case onHandbook:
 		return a.handbook.view(w, h, say, st)
 	case onRowForm:

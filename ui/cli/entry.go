@@ -23,10 +23,12 @@ type entryJSON struct {
 	YeastName string  `json:"yeast_name,omitempty"`
 	Tolerance *number `json:"tolerance_pct,omitempty"`
 
-	Reading     string  `json:"reading,omitempty"` // as typed
-	SG          *number `json:"sg,omitempty"`      // reading: corrected; must: measured
-	Temperature *number `json:"temperature_c,omitempty"`
-	PH          *number `json:"ph,omitempty"`
+	Reading     string       `json:"reading,omitempty"` // as typed
+	SG          *number      `json:"sg,omitempty"`      // reading: corrected; must: measured
+	Temperature *number      `json:"temperature_c,omitempty"`
+	PH          *number      `json:"ph,omitempty"`
+	Weighed     *weighedJSON `json:"weighed,omitempty"`
+	Level       *levelJSON   `json:"level,omitempty"`
 
 	With    string  `json:"with,omitempty"` // addition
 	Mass    *number `json:"mass_g,omitempty"`
@@ -91,6 +93,7 @@ func newEntryJSON(l model.Told, at spot, say words.Words) entryJSON {
 		e.Yeast, e.YeastName, e.Tolerance = string(b.Yeast), b.Name, known(b.Tolerance)
 	case model.Reading:
 		e.Reading, e.PH, e.Note = b.String(), known(b.PH), b.Note
+		e.Weighed, e.Level = newWeighedJSON(l.Weighing, at.shelf.Tare(l.Weighing.Vessel)), newLevelJSON(l.Level)
 		if b.HasGravity() {
 			e.SG = known(l.SG)
 		}

@@ -37,7 +37,11 @@ func (a *app) glance(asJSON bool) error {
 		if err := foresee(store, &shelf); err != nil {
 			return err
 		}
-		return a.showJSON(newGlanceJSON(store, shelf, a.Now()))
+		weighed, err := weighings(store, shelf)
+		if err != nil {
+			return err
+		}
+		return a.showJSON(newGlanceJSON(store, shelf, weighed, a.Now()))
 	}
 	return a.show(a.shelfText(shelf))
 }
@@ -188,31 +192,33 @@ type rackJSON struct {
 	Kind     string     `json:"kind"`
 	Capacity number     `json:"capacity_l"`
 	Place    string     `json:"place"`
+	Tare     *number    `json:"tare_g,omitempty"`
 	Batch    *batchJSON `json:"batch"`
 }
 
 type batchJSON struct {
-	ID          uint64   `json:"id"`
-	Name        string   `json:"name"`
-	Kind        string   `json:"kind"`
-	Standing    string   `json:"standing"`
-	Evidence    []string `json:"evidence"`
-	RuledOut    []string `json:"ruled_out"`
-	Check       string   `json:"check,omitempty"` // of trouble, what to look at first
-	Decides     stamp    `json:"decides"`         // when the next reading will tell
-	Trouble     bool     `json:"trouble"`
-	Problem     string   `json:"problem,omitempty"`
-	SG          *number  `json:"sg"`
-	OriginalSG  *number  `json:"original_sg"`
-	ABV         *number  `json:"abv_pct"`
-	PlusMinus   *number  `json:"abv_plus_minus_pct"`
-	Volume      *number  `json:"volume_l"`               // of the drink
-	LateSugar   *number  `json:"late_sugar_g,omitempty"` // still inside the fruit, when the drink was last touched
-	FruitRoom   *number  `json:"fruit_l,omitempty"`      // that the fruit takes up beside the drink
-	Started     stamp    `json:"started"`
-	Pitched     stamp    `json:"pitched"`
-	LastReading stamp    `json:"last_reading"`
-	Next        *dueJSON `json:"next"`
+	ID          uint64       `json:"id"`
+	Name        string       `json:"name"`
+	Kind        string       `json:"kind"`
+	Standing    string       `json:"standing"`
+	Evidence    []string     `json:"evidence"`
+	RuledOut    []string     `json:"ruled_out"`
+	Check       string       `json:"check,omitempty"` // of trouble, what to look at first
+	Decides     stamp        `json:"decides"`         // when the next reading will tell
+	Trouble     bool         `json:"trouble"`
+	Problem     string       `json:"problem,omitempty"`
+	SG          *number      `json:"sg"`
+	OriginalSG  *number      `json:"original_sg"`
+	ABV         *number      `json:"abv_pct"`
+	PlusMinus   *number      `json:"abv_plus_minus_pct"`
+	Volume      *number      `json:"volume_l"`               // of the drink
+	LateSugar   *number      `json:"late_sugar_g,omitempty"` // still inside the fruit, when the drink was last touched
+	FruitRoom   *number      `json:"fruit_l,omitempty"`      // that the fruit takes up beside the drink
+	Weighed     *weighedJSON `json:"weighed,omitempty"`      // since anything came or went
+	Started     stamp        `json:"started"`
+	Pitched     stamp        `json:"pitched"`
+	LastReading stamp        `json:"last_reading"`
+	Next        *dueJSON     `json:"next"`
 
 	Forecast *forecastJSON `json:"forecast"`
 }
@@ -266,16 +272,20 @@ func newDueJSON(d model.Due) *dueJSON {
 	return &dueJSON{Key: d.Key, What: d.What, At: stamp(d.At), Because: d.Because}
 }
 
-func newGlanceJSON(store ui.Store, shelf model.Shelf, now time.Time) glanceJSON {
+func newGlanceJSON(store ui.Store, shelf model.Shelf, weighed map[model.BatchID]*weighedJSON, now time.Time) glanceJSON {
 	g := glanceJSON{Cellar: shelf.Settings.CellarName, Path: store.Path(), Revision: shelf.Revision, Vessels: []rackJSON{}}
 	for _, r := range shelf.Rows(now) {
-		g.Vessels = append(g.Vessels, newRackJSON(r))
+		rack := newRackJSON(r)
+		if rack.Batch != nil {
+			rack.Batch.Weighed = weighed[r.Batch.Batch]
+		}
+		g.Vessels = append(g.Vessels, rack)
 	}
 	return g
 }
 
 func newRackJSON(r model.Row) rackJSON {
-	out := rackJSON{Label: r.Vessel.Label, Kind: string(r.Vessel.Kind), Capacity: number(r.Vessel.Capacity), Place: r.Vessel.Place}
+	out := rackJSON{Label: r.Vessel.Label, Kind: string(r.Vessel.Kind), Capacity: number(r.Vessel.Capacity), Place: r.Vessel.Place, Tare: known(r.Vessel.Tare)}
 	if r.Empty() {
 		return out
 	}

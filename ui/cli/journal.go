@@ -70,7 +70,7 @@ func (a *app) journalText(at spot, journal []model.Told, only model.Strand) stri
 	}
 	for _, l := range journal {
 		head := fmt.Sprintf("%4d  %s  ", l.ID, moment(l.At, now))
-		for i, text := range cells.Wrap(lineText(l, at, say), max(20, width-cells.Width(head))) {
+		for i, text := range cells.Wrap(lineText(l, at, say, now.Location()), max(20, width-cells.Width(head))) {
 			if i > 0 {
 				head = fit("", cells.Width(head), false)
 			}
@@ -94,11 +94,12 @@ func strengthText(at spot, now time.Time, say words.Words, width int) []string {
 }
 
 // lineText says the entry in one line.
-func lineText(l model.Told, at spot, say words.Words) string {
+func lineText(l model.Told, at spot, say words.Words, in *time.Location) string {
 	s := say.Entry(l.Body, at.label)
 	if r, ok := l.Body.(model.Reading); ok && r.HasGravity() && l.SG != 0 {
 		s += " " + say.Arrow() + " " + say.FineGravity(l.SG)
 	}
+	s += say.Text(say.Heft(l.Weighing, l.Level, at.shelf.Tare, in))
 	if !l.Counts && l.Body.Kind() != model.KindVoid {
 		s = "(struck out) " + s
 	}

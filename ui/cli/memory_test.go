@@ -141,6 +141,25 @@ func (m *memory) AddVessel(v model.Vessel) (model.Vessel, error) {
 	return v, nil
 }
 
+func (m *memory) ChangeVessel(v model.Vessel) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if err := v.Validate(); err != nil {
+		return err
+	}
+	if other, taken := m.shelf().VesselNamed(v.Label); taken && other.ID != v.ID {
+		return fmt.Errorf("there is a vessel %s already: %w", other.Label, model.ErrInvalid)
+	}
+	for i := range m.vessels {
+		if m.vessels[i].ID == v.ID {
+			m.vessels[i] = v
+			m.revision++
+			return nil
+		}
+	}
+	return fmt.Errorf("no vessel %d in %s", v.ID, m.path)
+}
+
 func (m *memory) StartBatch(b model.Batch) (model.Batch, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()

@@ -88,6 +88,20 @@ func understoodText(at spot, u model.Understood, say words.Words, when, now time
 	if u.SG != 0 && !u.Since.IsZero() {
 		lines = append(lines, fmt.Sprintf("  %s in %.1f days", say.Points(u.Change), u.Days))
 	}
+	if u.Weighing.Entry != 0 {
+		by := u.Weighing.With(at.vessel.Tare)
+		for _, text := range append(say.Weighed(u.Weighing, by, now.Location()), say.WhyShort(by)) {
+			if text != "" {
+				lines = append(lines, say.Text("  "+text))
+			}
+		}
+		if at.vessel.Tare == 0 {
+			lines = append(lines, say.Text("  "+words.NoTare(at.vessel.Label)))
+		}
+	}
+	if text := say.Levelled(u.Level); text != "" {
+		lines = append(lines, say.Text("  "+text))
+	}
 	return joinLines(lines)
 }
 
@@ -116,6 +130,9 @@ type recordJSON struct {
 	PH          *number `json:"ph"`
 	Note        string  `json:"note"`
 	Surprise    string  `json:"surprise"`
+
+	Weighed *weighedJSON `json:"weighed,omitempty"`
+	Level   *levelJSON   `json:"level,omitempty"`
 }
 
 func newRecordJSON(at spot, stored model.Batch, u model.Understood, when time.Time) recordJSON {
@@ -130,6 +147,7 @@ func newRecordJSON(at spot, stored model.Batch, u model.Understood, when time.Ti
 	if !u.Since.IsZero() {
 		out.Change, out.Days = figure(u.Change), figure(u.Days)
 	}
+	out.Weighed, out.Level = newWeighedJSON(u.Weighing, at.vessel.Tare), newLevelJSON(u.Level)
 	if r.HasTemperature {
 		out.Temperature = figure(r.Temperature)
 	}

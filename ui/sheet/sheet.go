@@ -22,6 +22,7 @@ type Source struct {
 	Err     error         // why the journal could not be worked out; nil: it could
 	Outlook model.Outlook // the zero Outlook: nothing is said of the future
 	Labels  words.Labels
+	Tares   model.Tares  // nil: none is known
 	Larder  model.Larder // for the handbook's cautions
 	Sorbate calc.SorbateTable
 	Words   words.Words

@@ -154,6 +154,16 @@ func (w writer) figures() Section {
 	if s.Vessel != 0 {
 		add("Volume", say.Volume(f.Volume))
 	}
+	if k, ok := s.LastWeighing(); ok && w.Tares != nil {
+		by := k.With(w.Tares(k.Vessel))
+		if by.Volume != 0 && k.Current {
+			add("Volume by weight, "+w.date(k.At), say.VolumePlusMinus(by.Volume, by.PlusMinus))
+		}
+		if by.SG != 0 && by.Unexplained == 0 {
+			add("Gravity by weight (estimate), "+w.date(k.At), say.GravityPlusMinus(by.SG, by.SGPlusMinus))
+			add("Strength by weight (estimate), "+w.date(k.At), say.Strength(by.Strength, by.StrengthPlusMinus))
+		}
+	}
 	if r, ok := w.lastPH(); ok {
 		add("pH, "+w.date(r.At), fmt.Sprintf("%.2f", r.Body.(model.Reading).PH))
 	}
@@ -322,6 +332,9 @@ func (w writer) entry(e model.Entry, counts bool, sg calc.SG) string {
 	if r, ok := e.Body.(model.Reading); ok && r.HasGravity() && sg != 0 {
 		text += " " + w.Words.Arrow() + " " + w.Words.FineGravity(sg)
 	}
+	k, _ := w.State.WeighingOf(e.ID)
+	l, _ := w.State.LevelOf(e.ID)
+	text += w.Words.Text(w.Words.Heft(k, l, w.Tares, w.Now.Location()))
 	if !counts && e.Body.Kind() != model.KindVoid {
 		text = "(struck out) " + text
 	}
