@@ -180,6 +180,9 @@ func (w Weighing) Off(by ByScale) (points float64, off bool) {
 	return 1000 * d, math.Abs(d) > 2*math.Hypot(float64(by.SGPlusMinus), float64(calc.HydrometerPlusMinus))
 }
 
+// SG returns the gravity of the drink then, as far as the hydrometer knows it.
+func (w Weighing) SG() calc.SG { return w.sg }
+
 // Read reports whether the hydrometer was in it at the same visit.
 func (w Weighing) Read() bool { return w.read }
 

@@ -64,15 +64,14 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	title := rule(p.opts.Glyphs.text(rowTitle(row, now)), w, p.opts.Glyphs, st)
 	switch {
 	case row.Empty():
-		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(capacityText(row.Vessel, say))), "  nothing in it; b starts a batch, i builds its must first"}, w, h)
+		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(say.Vessel(row.Vessel))), "  nothing in it; b starts a batch, i builds its must first"}, w, h)
 	case !p.shows(row.Batch.Batch):
 		return padLines([]string{title}, w, h)
 	case p.err != nil:
 		return padLines(append([]string{title}, indented(wrap(p.opts.Glyphs.text(p.err.Error()), w-4), st.Bad.Render)...), w, h)
 	}
 	lines := append([]string{title}, p.verdict(row, w, verdictRoom(h), now, st)...)
-	lines = append(lines, p.figures(row, w, now, say, st)...)
-	lines = append(lines, p.onScale(row, w, h, say, st)...)
+	lines = append(lines, p.figures(row, w, h, now, say, st)...)
 	sugars := p.sugars(w, st)
 	room := h - len(lines) - len(sugars)
 	if room < 5 {
@@ -151,7 +150,7 @@ func indented(lines []string, style func(...string) string) []string {
 }
 
 // figures are the numbers of the batch, side by side.
-func (p batchPane) figures(row model.Row, w int, now time.Time, say words.Words, st *Styles) []string {
+func (p batchPane) figures(row model.Row, w, h int, now time.Time, say words.Words, st *Styles) []string {
 	s := p.state
 	figures := []string{
 		st.Strong.Render(say.FineGravity(s.SG())) + st.Muted.Render(" from ") + say.Gravity(s.Original),
@@ -162,7 +161,7 @@ func (p batchPane) figures(row model.Row, w int, now time.Time, say words.Words,
 	if late := say.LateSugar(s.LateSugarAt(now), s.FruitRoom); late != "" {
 		figures = append(figures, late)
 	}
-	return flow(figures, w, "   ")
+	return p.onScale(figures, row, w, h, say, st)
 }
 
 // flow sets words side by side and starts a new line when one is full.

@@ -262,15 +262,10 @@ func standingWord(s model.Standing, w int) string {
 	return string(s)
 }
 
+// capacityText is what an empty vessel has beside its label.
 func capacityText(v model.Vessel, say words.Words) string {
-	text := string(v.Kind) + ", " + say.Volume(v.Capacity)
-	if v.Tare != 0 {
-		text += ", " + say.Mass(v.Tare) + " empty"
-	}
-	if v.Place != "" {
-		text += ", " + say.Text(v.Place)
-	}
-	return text
+	v.Tare = 0
+	return say.Vessel(v)
 }
 
 // spark draws the sketch of the curve. Every batch runs from its own must down to

@@ -106,9 +106,10 @@ func upOrDown(points float64) string {
 	return " higher"
 }
 
-// ShortOnes says in a few words what there is to tell of a vessel on the scale, for a
-// screen with little room: 17.9 L by weight, not 18.5; 1.038 ±0.002 by weight.
-func (w Words) ShortOnes(k model.Weighing, by model.ByScale) []string {
+// OnScale says in a few words what there is to tell of a vessel on the scale, for a
+// screen with little room: 17.9 L by weight, not 18.5; 1.038 ±0.002 by weight. Where a
+// line is short it is brief, and leaves the uncertainty out.
+func (w Words) OnScale(k model.Weighing, by model.ByScale, brief bool) []string {
 	var said []string
 	if by.Short() != 0 {
 		said = append(said, w.Volume(by.Volume)+" by weight, not "+w.Volume(by.Reckoned))
@@ -120,7 +121,14 @@ func (w Words) ShortOnes(k model.Weighing, by model.ByScale) []string {
 	case by.Unexplained > 0:
 		said = append(said, w.Mass(by.Unexplained)+" lighter than written down")
 	default:
-		said = append(said, w.GravityPlusMinus(by.SG, by.SGPlusMinus)+" by weight")
+		text := w.GravityPlusMinus(by.SG, by.SGPlusMinus) + " by weight"
+		if brief {
+			text = w.Gravity(by.SG) + " by weight"
+		}
+		if _, off := k.Off(by); off {
+			text += ", not " + w.Gravity(k.SG())
+		}
+		said = append(said, text)
 	}
 	return said
 }
@@ -161,9 +169,9 @@ func (w Words) Tare(m calc.Gram) string {
 	return w.Mass(m)
 }
 
-// Vessel says what a vessel is: carboy of 23.0 L, 6400 g empty, north shelf.
+// Vessel says what a vessel is: carboy, 23.0 L, 6400 g empty, north shelf.
 func (w Words) Vessel(v model.Vessel) string {
-	text := string(v.Kind) + " of " + w.Volume(v.Capacity)
+	text := string(v.Kind) + ", " + w.Volume(v.Capacity)
 	if v.Tare != 0 {
 		text += ", " + w.Mass(v.Tare) + " empty"
 	}
