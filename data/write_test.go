@@ -93,3 +93,30 @@ func TestStore_UndoesADeed(t *testing.T) {
 		t.Errorf("%d entries count after the undo, want %d", got, before)
 	}
 }
+
+// Ensure that what is known of a vessel can be corrected, and nothing else with it.
+func TestStore_ChangeVessel(t *testing.T) {
+	s := newStore(t)
+	shelf, err := s.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := shelf.Vessels[0]
+	v.Tare, v.Place = 6400, "loft"
+	if err := s.ChangeVessel(v); err != nil {
+		t.Fatal(err)
+	}
+	if shelf, err = s.Shelf(); err != nil || shelf.Vessels[0] != v {
+		t.Errorf("%+v, %v; want %+v", shelf.Vessels[0], err, v)
+	}
+	if _, err := s.AddVessel(vesselN("N7")); err != nil {
+		t.Fatal(err)
+	}
+	taken, gone, wrong := v, v, v
+	taken.Label, gone.ID, wrong.Tare = "n7", 99, -1
+	for name, bad := range map[string]model.Vessel{"a label of another": taken, "no such vessel": gone, "a tare below nothing": wrong} {
+		if err := s.ChangeVessel(bad); !errors.Is(err, model.ErrInvalid) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

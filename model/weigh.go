@@ -54,7 +54,7 @@ type ByScale struct {
 	Reckoned  calc.Litre // by the journal, at the gravity that Volume is reckoned with
 
 	// How far the ferment has come by the mass it lost; SG is 0 where nothing is to be
-	// held against it.
+	// held against it, or where the mass says that something came or went.
 	Lost              calc.Gram
 	LostPlusMinus     calc.Gram
 	Since             time.Time
@@ -76,6 +76,7 @@ const (
 	journalSure  = 0.02  // of the volume in a journal, read off a vessel by eye
 	perDay       = 0.008 // gravity that a ferment nobody looks at may fall in a day
 	scaleGood    = 2e-4  // of the load: a good kitchen or parcel scale
+	gasSure      = 0.05  // of the gas: ferments weighed dry are up to that over what the ledger has
 	toldApart    = 0.01  // of the volume: what nobody need be told of
 	weighedAtAll = 0.05  // of the vessel's drink: less on the scale than this is no drink
 )
@@ -149,14 +150,15 @@ func (w Weighing) lost(tare calc.Gram, out *ByScale) (calc.Weighed, bool) {
 			return calc.Weighed{}, false
 		}
 	}
+	if float64(got.Unexplained) > math.Hypot(math.Sqrt2*float64(w.Exact), math.Hypot(gasSure, room)*float64(got.CO2)) {
+		out.Unexplained = got.Unexplained
+		return calc.Weighed{}, false // something went out
+	}
 	if gone <= out.LostPlusMinus { // it may yet be making the gas that it holds
 		got.GravityPlusMinus = calc.SG(math.Hypot(float64(got.GravityPlusMinus), float64(by.Held)*fallPerGas))
 	}
 	out.SG, out.SGPlusMinus = got.Figures.SG, got.GravityPlusMinus
 	out.Strength, out.StrengthPlusMinus = got.Figures.Strength, got.StrengthPlusMinus
-	if got.Unexplained > math.Sqrt2*w.Exact {
-		out.Unexplained = got.Unexplained
-	}
 	return got, true
 }
 

@@ -159,7 +159,7 @@ func (w writer) figures() Section {
 		if by.Volume != 0 && k.Current {
 			add("Volume by weight, "+w.date(k.At), say.VolumePlusMinus(by.Volume, by.PlusMinus))
 		}
-		if by.SG != 0 && by.Unexplained == 0 {
+		if by.SG != 0 {
 			add("Gravity by weight (estimate), "+w.date(k.At), say.GravityPlusMinus(by.SG, by.SGPlusMinus))
 			add("Strength by weight (estimate), "+w.date(k.At), say.Strength(by.Strength, by.StrengthPlusMinus))
 		}

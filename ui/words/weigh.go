@@ -87,9 +87,9 @@ func (w Words) ByWeight(k model.Weighing, by model.ByScale, in *time.Location) s
 	switch {
 	case by.Since.IsZero():
 		return ""
-	case by.SG == 0:
+	case by.Lost < 0 && by.SG == 0:
 		return w.Mass(-by.Lost) + " heavier" + since + ": something went in that is not written down"
-	case by.Unexplained > 0:
+	case by.SG == 0:
 		return "lost " + w.Mass(by.Lost) + since + ", " + w.Mass(by.Unexplained) + " more than its sugar can give: something left that is not written down"
 	}
 	text := "lost " + w.Mass(max(0, by.Lost)) + since + ": " + w.GravityPlusMinus(by.SG, by.SGPlusMinus) + " by weight, " + w.Strength(by.Strength, by.StrengthPlusMinus)
@@ -116,9 +116,9 @@ func (w Words) OnScale(k model.Weighing, by model.ByScale, brief bool) []string 
 	}
 	switch {
 	case by.Since.IsZero():
-	case by.SG == 0:
+	case by.Lost < 0 && by.SG == 0:
 		said = append(said, w.Mass(-by.Lost)+" heavier than written down")
-	case by.Unexplained > 0:
+	case by.SG == 0:
 		said = append(said, w.Mass(by.Unexplained)+" lighter than written down")
 	default:
 		text := w.GravityPlusMinus(by.SG, by.SGPlusMinus) + " by weight"

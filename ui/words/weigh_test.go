@@ -23,7 +23,7 @@ func TestWords_Weighed(t *testing.T) {
 	from.Must = false
 	heavier := model.ByScale{Lost: -800, Since: day, Must: true}
 	odd := lost
-	odd.Unexplained = 1500
+	odd.Unexplained, odd.SG = 1500, 0
 	for name, c := range map[string]struct {
 		say  Words
 		by   model.ByScale
