@@ -269,7 +269,7 @@ func helpLines(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 		lines = append(lines, block...)
 		lines = append(lines, "")
 	}
-	lines = append(lines, indented(wrap("A reading is typed as 1.034, 1034, 34 or 8.5bx; add @21c or @70f for the sample, ph3.4, !2d for two days ago, and a note after ;", w-4), st.Muted.Render)...)
+	lines = append(lines, indented(wrap("A reading is typed as 1.034, 1034, 34 or 8.5bx; add @21c or @70f for the sample, ph3.4, 24.6kg of the vessel, 18.5l by its marks, !2d, a note after ;", w-4), st.Muted.Render)...)
 	if len(lines) > h { // no room for air
 		lines = slices.DeleteFunc(lines, func(l string) bool { return strings.TrimSpace(l) == "" })
 	}

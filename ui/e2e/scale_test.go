@@ -16,12 +16,12 @@ func TestScale(t *testing.T) {
 		s.Press("ctrl+u").Type("heavy").Press("enter").See("mass").Press("ctrl+u").Type("6.5kg").Press("enter").See("N1 is written down anew").Fits()
 
 		// 19.2 L of 1.003 weigh 19.3 kg; 24.6 less 6.5 are a litre less than that.
-		s.Press("r").Type("24.6kg").See("drink 18.", "the journal", "reckons 19.", "less than").Fits()
+		s.Press("r").Type("24.6kg").See("drink 17.", "the journal", "reckons 19.", "less than").Fits()
 		s.Press("enter").See("written down", "by weight, not 19.").Fits()
 		if size[1] >= 50 {
 			s.See("lees, a sample")
 		}
-		s.Press("l").See("weighs 24.60 kg", "drink 18.").Fits().Press("esc")
+		s.Press("l").See("weighs 24.60 kg", "drink 17.").Fits().Press("esc")
 
 		// The marks of the vessel settle it: the journal follows, and nothing is off.
 		s.Press("r").Type("18.2l").See("18.2 L by its marks", "less than").Fits().Press("enter").See("written down").DontSee("by weight, not")
