@@ -30,7 +30,11 @@ func (p batchPane) onScale(figures []string, row model.Row, w, h int, say words.
 		return lines
 	}
 	if h < tightBelow {
-		if short := flow(append(figures[:3:3], told...), w, "   "); len(short) <= len(lines) {
+		kept := 3 // gravity, strength, volume
+		if by.Short() != 0 {
+			kept = 2 // the volume is told of
+		}
+		if short := flow(append(figures[:kept:kept], told...), w, "   "); len(short) <= len(lines) {
 			return short
 		}
 	}
