@@ -42,6 +42,17 @@ func TestConstants(t *testing.T) {
 		"sweetness of glucose":    {Glucose.RelativeSweetness(), 0.74},
 		"sweetness of fructose":   {Fructose.RelativeSweetness(), 1.7},
 		"sweetness of erythritol": {Erythritol.RelativeSweetness(), 0.65},
+		// Alduchov & Eskridge 1996, the revised Magnus form; Sander 2015, from memory; OIML
+		// D 28; atomic weights.
+		"Magnus, kPa at 0 °C":         {magnusA, 0.61094},
+		"Magnus, numerator":           {magnusB, 17.625},
+		"Magnus, denominator":         {magnusC, 243.04},
+		"Henry's constant of ethanol": {henryEthanol, 1.9},
+		"its fall with warmth":        {henryFalls, 6400},
+		"where it is given":           {henryAt, 25},
+		"density of a scale's weight": {weightsDensity, 8000},
+		"molar mass of water":         {molarMassOfWater, 18.0153},
+		"molar mass of ethanol":       {molarMassEthanol, 46.069},
 		// Diagnosis notes, section 6, and the design's two to three points.
 		"a hydrometer":        {float64(HydrometerPlusMinus), 0.001},
 		"a reading at random": {float64(TypicalSigma), 0.0015},
