@@ -12,11 +12,15 @@ type AcidKind struct {
 	MolarMass float64 // g/mol, crystal water included
 	Groups    int     // acid groups that a titration counts
 	Purity    float64 // grams of what MolarMass is of, in a gram as sold
+	PKs       PKs     // of the groups; none where what it does to the pH is not told
 	Addable   bool    // sold for adding to a drink; others only express a titration
 }
 
 // Equivalent returns the grams that neutralise one equivalent of alkali.
 func (a AcidKind) Equivalent() float64 { return a.MolarMass / float64(a.Groups) }
+
+// MolesPerGram returns the moles of the acid in a gram as sold.
+func (a AcidKind) MolesPerGram() float64 { return a.Purity / a.MolarMass }
 
 // Express returns grams of this acid per litre with the titratable acidity ta: times
 // its equivalent weight, over that of tartaric acid.

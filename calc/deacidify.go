@@ -27,6 +27,9 @@ type Carbonate struct {
 	PracticeLow, PracticeHigh float64
 }
 
+// AlkaliPerGram returns the moles of acid groups that a gram neutralises.
+func (c Carbonate) AlkaliPerGram() float64 { return float64(c.Equivalents) / c.MolarMass }
+
 // Usual bounds of taking acid away (common practice). Carbonates take tartaric and
 // hardly any malic acid: of an apple or plum must they cannot take more than they
 // neutralise, and there a malolactic fermentation does better.

@@ -34,7 +34,7 @@ func Carbonates() ([]calc.Carbonate, error) {
 }
 
 func parseAcids(text string) ([]calc.AcidKind, error) {
-	columns := []string{"molar_mass_g_mol", "acid_groups", "purity_pct", "addable"}
+	columns := []string{"molar_mass_g_mol", "acid_groups", "purity_pct", "pk1", "pk2", "pk3", "addable"}
 	return parseListed(text, columns, tableRow.acid)
 }
 
@@ -52,11 +52,20 @@ func (r tableRow) acid(l calc.Listed) (calc.AcidKind, error) {
 	if err != nil {
 		return none, err
 	}
+	var pks calc.PKs
+	for i, column := range []string{"pk1", "pk2", "pk3"} {
+		if pks[i], err = r.number(column, 0.5, 14); err != nil {
+			return none, err
+		}
+		if pks[i] != 0 && i > 0 && (pks[i-1] == 0 || pks[i-1] >= pks[i]) {
+			return none, r.wrong(column, "the pK must rise from one group to the next, none left out")
+		}
+	}
 	addable, err := r.word("addable", "yes", "no")
 	if err != nil {
 		return none, err
 	}
-	return calc.AcidKind{Listed: l, MolarMass: molar, Groups: groups, Purity: purity / 100, Addable: addable == "yes"}, nil
+	return calc.AcidKind{Listed: l, MolarMass: molar, Groups: groups, Purity: purity / 100, PKs: pks, Addable: addable == "yes"}, nil
 }
 
 func parseCarbonates(text string) ([]calc.Carbonate, error) {

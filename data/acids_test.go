@@ -84,6 +84,33 @@ func TestAcids(t *testing.T) {
 		}
 	})
 
+	t.Run("give up their protons as the balance has it", func(t *testing.T) {
+		// Acid notes, section 2, from memory: the table and calc say the same.
+		for name, want := range map[string]calc.PKs{
+			"tartaric": calc.TartaricPKs(), "malic": calc.MalicPKs(), "citric": calc.CitricPKs(), "citric monohydrate": calc.CitricPKs(),
+			"lactic": {3.86}, "acetic": {4.76}, "sulfuric": {},
+		} {
+			if got := acid(t, name).PKs; got != want {
+				t.Errorf("pK of %s are %v, want %v", name, got, want)
+			}
+		}
+	})
+
+	t.Run("blend as its three acids", func(t *testing.T) {
+		// 5 parts of malic, 4 of citric, 1 of tartaric, by the balance of each: within 0.02
+		// of the pH that the one acid of the row gives to a must.
+		must := calc.AcidBalance{}.Plus(calc.MalicPKs(), 0.05).At(3.8)
+		part := func(b calc.AcidBalance, name string, grams float64) calc.AcidBalance {
+			a := acid(t, name)
+			return b.Plus(a.PKs, grams*a.MolesPerGram())
+		}
+		for _, grams := range []float64{1, 3, 6} {
+			apart := part(part(part(must, "malic", 0.5*grams), "citric", 0.4*grams), "tartaric", 0.1*grams)
+			wantNear(t, "pH of the blend", float64(part(must, "acid blend", grams).PH()), float64(apart.PH()), 0.02)
+			wantNear(t, "acidity of the blend", float64(part(must, "acid blend", grams).Acidity()), float64(apart.Acidity()), 0.03*grams)
+		}
+	})
+
 	t.Run("offer nothing that is not sold for drinks", func(t *testing.T) {
 		for name, want := range map[string]bool{
 			"tartaric": true, "malic": true, "citric": true, "citric monohydrate": true, "lactic": true, "acetic": false, "sulphuric": false,

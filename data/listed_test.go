@@ -117,8 +117,8 @@ func TestListed(t *testing.T) {
 	for _, r := range heat {
 		all = append(all, r.Listed)
 	}
-	if len(all) != 7+3+4+9+8 {
-		t.Errorf("%d rows, want 31", len(all))
+	if len(all) != 8+3+4+9+8 {
+		t.Errorf("%d rows, want 32", len(all))
 	}
 	for _, l := range all {
 		if l.ID == "" || l.Name == "" || !strings.HasSuffix(l.Source, ")") {
@@ -139,8 +139,8 @@ var sound = map[string]struct {
 }{
 	"acids": {
 		func(s string) error { _, err := parseAcids(s); return err },
-		"id,name,aliases,molar_mass_g_mol,acid_groups,purity_pct,addable,notes,source,checked\n" +
-			"sour,sour acid,sour thing,150,2,100,yes,,a table,read\n",
+		"id,name,aliases,molar_mass_g_mol,acid_groups,purity_pct,pk1,pk2,pk3,addable,notes,source,checked\n" +
+			"sour,sour acid,sour thing,150,2,100,3,4,,yes,,a table,read\n",
 	},
 	"carbonates": {
 		func(s string) error { _, err := parseCarbonates(s); return err },
@@ -191,14 +191,16 @@ func TestListed_Refuses(t *testing.T) {
 	}
 	for name, c := range map[string]struct{ table, old, new, want string }{
 		"no name":                 {"acids", ",sour acid,", ",,", `row "sour" on line 2, column name: it is empty`},
-		"row twice":               {"acids", "read\n", "read\nsour,second,,150,2,100,yes,,a table,read\n", `column id: "sour" is row "sour" already`},
-		"alias of another":        {"acids", "read\n", "read\nb,second,Sour-Thing,150,2,100,yes,,a table,read\n", `column aliases: "Sour-Thing" is row "sour" already`},
+		"row twice":               {"acids", "read\n", "read\nsour,second,,150,2,100,3,4,,yes,,a table,read\n", `column id: "sour" is row "sour" already`},
+		"alias of another":        {"acids", "read\n", "read\nb,second,Sour-Thing,150,2,100,3,4,,yes,,a table,read\n", `column aliases: "Sour-Thing" is row "sour" already`},
 		"molar mass":              {"acids", ",150,", ",1.5,", "column molar_mass_g_mol: 1.5 is outside"},
 		"molar mass missing":      {"acids", ",150,", ",,", "column molar_mass_g_mol: it is empty"},
 		"groups in part":          {"acids", ",2,", ",1.5,", "column acid_groups: 1.5 is not a whole number"},
 		"groups":                  {"acids", ",2,", ",7,", "column acid_groups: 7 is outside"},
 		"purity":                  {"acids", ",100,", ",101,", "column purity_pct: 101 is outside"},
 		"purity missing":          {"acids", ",100,", ",,", "column purity_pct: it is empty"},
+		"pK that falls":           {"acids", ",3,4,,", ",4,3,,", "column pk2: the pK must rise"},
+		"pK left out":             {"acids", ",3,4,,", ",3,,5,", "column pk3: the pK must rise"},
 		"addable":                 {"acids", ",yes,", ",perhaps,", `column addable: "perhaps" is not one of: yes, no`},
 		"carbonate's mass":        {"carbonates", ",100,", ",NaN,", "column molar_mass_g_mol"},
 		"carbonate's equivalents": {"carbonates", ",2,", ",3,", "column equivalents: 3 is outside"},
