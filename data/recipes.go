@@ -3,6 +3,7 @@ package data
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"go.etcd.io/bbolt"
 
@@ -25,6 +26,25 @@ type recipeRecord struct {
 	Tolerance float64      `json:"tolerance_pct_vol,omitempty"`
 	Doses     int          `json:"doses,omitempty"`
 	Last      float64      `json:"last_mark,omitempty"`
+
+	Nutrient *nutrientRecord `json:"nutrient,omitempty"`
+}
+
+// nutrientRecord is what the yeast is fed with, and what it was when the recipe was kept.
+type nutrientRecord struct {
+	Name     string  `json:"name"`
+	Nitrogen float64 `json:"nitrogen_mg_g"`
+	Most     float64 `json:"most_g_l,omitempty"`
+	Mass     float64 `json:"mass_g"`
+	Missing  bool    `json:"missing,omitempty"`
+	Split    string  `json:"split"`
+}
+
+// souringRecord is what a gram of an acid or a carbonate does to the pH.
+type souringRecord struct {
+	PKs    []float64 `json:"pk,omitempty"`
+	Moles  float64   `json:"mol_g,omitempty"`
+	Alkali float64   `json:"alkali_mol_g,omitempty"`
 }
 
 // itemRecord is an ingredient, and what it was made of when the recipe was kept. One of
@@ -35,6 +55,7 @@ type itemRecord struct {
 	Fruit     *fruitRecord   `json:"fruit,omitempty"`
 	Aim       string         `json:"aim,omitempty"` // as WaterAim
 	Held      float64        `json:"held,omitempty"`
+	Sour      *souringRecord `json:"sour,omitempty"`
 }
 
 // Recipes returns the person's recipes, by name.
@@ -96,6 +117,9 @@ func fromRecipe(r model.Recipe) recipeRecord {
 		Name: r.Name, Drink: string(r.Drink), Water: float64(r.Water), WaterAim: r.WaterAim.Text(), Fill: float64(r.Fill),
 		Yeast: string(r.Yeast), Tolerance: float64(r.Tolerance), Doses: r.Doses, Last: float64(r.Last),
 	}
+	if n := r.Nutrient; n.Set() {
+		out.Nutrient = &nutrientRecord{n.Name, n.Nitrogen, float64(n.Most), float64(n.Mass), n.Missing, string(n.Split)}
+	}
 	for _, i := range r.Items {
 		item := itemRecord{ID: i.Stuff.ID(), Aim: i.Aim.Text(), Held: i.Held}
 		if i.Stuff.IsFruit() {
@@ -104,6 +128,9 @@ func fromRecipe(r model.Recipe) recipeRecord {
 		} else {
 			p := fromPortion(model.Portion{Ingredient: i.Stuff.Sweetener.Ingredient, Mass: i.Mass})
 			item.Sweetener = &p
+		}
+		if s := i.Stuff.Sour; i.Stuff.IsAcid() {
+			item.Sour = &souringRecord{PKs: slices.DeleteFunc(slices.Clone(s.PKs[:]), func(pk float64) bool { return pk == 0 }), Moles: s.Moles, Alkali: s.Alkali}
 		}
 		out.Items = append(out.Items, item)
 	}
@@ -114,6 +141,10 @@ func toRecipe(r recipeRecord) (model.Recipe, error) {
 	out := model.Recipe{
 		Name: r.Name, Drink: model.Drink(r.Drink), Water: calc.Gram(r.Water), Fill: calc.Litre(r.Fill),
 		Yeast: model.YeastGroup(r.Yeast), Tolerance: calc.PercentVol(r.Tolerance), Doses: r.Doses, Last: calc.SG(r.Last),
+	}
+	if n := r.Nutrient; n != nil {
+		out.Nutrient = model.RecipeNutrient{Name: n.Name, Nitrogen: n.Nitrogen, Most: calc.GramPerLitre(n.Most), Mass: calc.Gram(n.Mass),
+			Missing: n.Missing, Split: calc.FeedSplit(n.Split)}
 	}
 	var err error
 	if out.WaterAim, err = toMustAim(r.WaterAim); err != nil {
@@ -150,6 +181,10 @@ func toItem(r itemRecord) (model.RecipeItem, error) {
 		}
 		i.Stuff.Sweetener = model.Sweetener{ID: r.ID, Ingredient: p.Ingredient}
 		i.Mass = p.Mass
+		if s := r.Sour; s != nil {
+			i.Stuff.Sour = model.Souring{Moles: s.Moles, Alkali: s.Alkali}
+			copy(i.Stuff.Sour.PKs[:], s.PKs)
+		}
 	default:
 		return i, fmt.Errorf("%s is neither fruit nor sweetener", r.ID)
 	}

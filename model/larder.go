@@ -7,25 +7,42 @@ import (
 	"cellar.local/glassrow/calc"
 )
 
-// Larder is everything in the handbook that can go into a must.
+// Larder is everything in the handbook that can go into a must. What moves the pH and
+// what feeds the yeast only a recipe asks for; see [Larder.Pantry].
 type Larder struct {
 	Sweeteners []Sweetener
 	Fruits     []Fruit
+	Acids      []calc.AcidKind
+	Carbonates []calc.Carbonate
+	Nutrients  []calc.NitrogenSource
 }
 
-// Stuff is something out of the larder: a sweetener, or a fruit when Fruit has an ID.
+// Stuff is something out of the larder: a sweetener, a fruit when Fruit has an ID, a
+// nutrient when that has one, or an acid or a carbonate, which goes in like a sweetener
+// but for what Sour says it does.
 type Stuff struct {
 	Sweetener Sweetener
 	Fruit     Fruit
+	Sour      Souring
+	Nutrient  calc.NitrogenSource
 }
 
-// IsFruit reports which of the two it is.
+// IsFruit reports whether it is a fruit.
 func (s Stuff) IsFruit() bool { return s.Fruit.ID != "" }
+
+// IsAcid reports whether it is there for the pH: an acid or a carbonate.
+func (s Stuff) IsAcid() bool { return s.Sour != Souring{} }
+
+// IsNutrient reports whether it is food for the yeast and no part of the must.
+func (s Stuff) IsNutrient() bool { return s.Nutrient.ID != "" }
 
 // Name returns the everyday name.
 func (s Stuff) Name() string {
 	if s.IsFruit() {
 		return s.Fruit.Name()
+	}
+	if s.IsNutrient() {
+		return s.Nutrient.Name
 	}
 	return s.Sweetener.Name()
 }
@@ -34,6 +51,9 @@ func (s Stuff) Name() string {
 func (s Stuff) ID() string {
 	if s.IsFruit() {
 		return s.Fruit.ID
+	}
+	if s.IsNutrient() {
+		return s.Nutrient.ID
 	}
 	return s.Sweetener.ID
 }
@@ -50,6 +70,9 @@ func (s Stuff) names() []string {
 	if s.IsFruit() {
 		return s.Fruit.names()
 	}
+	if s.IsNutrient() {
+		return nutrientNames(s.Nutrient)
+	}
 	return s.Sweetener.names()
 }
 
@@ -65,12 +88,22 @@ func (l Larder) All() []Stuff {
 	return all
 }
 
-// Matching returns what is called by the words, then what has a name that begins with
+// Pantry returns everything that a recipe can hold: all of the larder, then the acids
+// and carbonates, then the nutrients.
+func (l Larder) Pantry() []Stuff {
+	all := append(l.All(), l.forPH()...)
+	for _, n := range l.Nutrients {
+		all = append(all, Stuff{Nutrient: n})
+	}
+	return all
+}
+
+// Matching returns what of the pantry is called by the words, then what has a name that begins with
 // them, then what has one that contains them; all of it when there are none.
 func (l Larder) Matching(words string) []Stuff {
 	want := foldName(words)
 	var called, begins, contains []Stuff
-	for _, s := range l.All() {
+	for _, s := range l.Pantry() {
 		switch {
 		case anyName(s.names(), func(n string) bool { return n == want || singular(n) == singular(want) }):
 			called = append(called, s)
@@ -86,10 +119,19 @@ func (l Larder) Matching(words string) []Stuff {
 // Find returns what a person means by name among sweeteners and fruit together; see
 // [FindFruit]. The error says what to type instead.
 func (l Larder) Find(name string) (Stuff, error) {
+	return findStuff(l.All(), name)
+}
+
+// FindForRecipe is [Larder.Find] with the acids and carbonates.
+func (l Larder) FindForRecipe(name string) (Stuff, error) {
+	return findStuff(append(l.All(), l.forPH()...), name)
+}
+
+func findStuff(all []Stuff, name string) (Stuff, error) {
 	if isWater(name) {
 		return Stuff{Sweetener: aWater()}, nil
 	}
-	found, ok, matches := FindNamed(l.All(), Stuff.names, name)
+	found, ok, matches := FindNamed(all, Stuff.names, name)
 	switch {
 	case ok:
 		return found, nil

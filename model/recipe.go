@@ -12,8 +12,10 @@ import (
 // poured on or made up to a volume, which yeast it is for, and what is held back to be
 // fed later. It is a value; every method returns a new one.
 //
-// One ingredient at most has an aim. Its mass, and that of the water when there is a
-// volume to fill, are worked out anew by [Recipe.Work] whenever something else moves.
+// One ingredient at most is aimed at a gravity or a strength, and one acid or carbonate
+// at a pH or an acidity. Their masses, that of the water when there is a volume to
+// fill, and that of the nutrient are worked out anew by [Recipe.Work] whenever something
+// else moves.
 type Recipe struct {
 	Name  string
 	Drink Drink
@@ -28,6 +30,8 @@ type Recipe struct {
 
 	Doses int     // in which what the items hold back is fed; 0: nothing is held back
 	Last  calc.SG // gravity mark of the last dose; see [Recipe.Feeds]
+
+	Nutrient RecipeNutrient
 }
 
 // RecipeItem is some of something out of the handbook.
@@ -37,7 +41,7 @@ type RecipeItem struct {
 	Aim      MustAim   // Mass is whatever brings the must there
 	Prepared bool      // stones, cores and peel were off before it was weighed
 	Crushed  bool
-	Held     float64 // share that is held back and fed later; none of fruit
+	Held     float64 // share that is held back and fed later; none of fruit and acid
 }
 
 // What a recipe can have.
@@ -80,6 +84,9 @@ func (r Recipe) Validate() error {
 			return err
 		}
 	}
+	if err := r.Nutrient.validate(); err != nil {
+		return err
+	}
 	return r.checkFeeding()
 }
 
@@ -90,10 +97,10 @@ func (i RecipeItem) validate() error {
 	if !(i.Mass >= 0 && i.Mass <= maxMass) {
 		return fmt.Errorf("%.4g g of %s is outside 0 to 100 t: %w", float64(i.Mass), i.Stuff.Name(), ErrInvalid)
 	}
-	if !(i.Held >= 0 && i.Held <= maxHeld) || i.Held > 0 && i.Stuff.IsFruit() {
+	if !(i.Held >= 0 && i.Held <= maxHeld) || i.Held > 0 && (i.Stuff.IsFruit() || i.Stuff.IsAcid()) {
 		return fmt.Errorf("%.0f %% of %s cannot be held back; at most %.0f %% of what dissolves can: %w", 100*i.Held, i.Stuff.Name(), 100*maxHeld, ErrInvalid)
 	}
-	return nil
+	return i.checkAim(i.Aim)
 }
 
 // row returns the mass and the aim of the i-th ingredient; the one after the last is
@@ -119,13 +126,17 @@ func (r Recipe) With(i int, mass calc.Gram) Recipe {
 }
 
 // AimedAt returns the recipe with an aim for the i-th ingredient, or for water where i
-// is after the last; whatever had one keeps the amount it came to.
+// is after the last; whatever had one of the kind keeps the amount it came to.
 func (r Recipe) AimedAt(i int, aim MustAim) Recipe {
 	r.Items = slices.Clone(r.Items)
 	for j := range r.Items {
-		r.Items[j].Aim = MustAim{}
+		if r.Items[j].Aim.sour() == aim.sour() {
+			r.Items[j].Aim = MustAim{}
+		}
 	}
-	r.WaterAim = MustAim{}
+	if !aim.sour() {
+		r.WaterAim = MustAim{}
+	}
 	if i == len(r.Items) {
 		r.WaterAim, r.Fill = aim, 0
 		return r
@@ -206,6 +217,7 @@ func (r Recipe) Scaled(to calc.Litre) (Recipe, error) {
 	}
 	r.Water *= calc.Gram(k)
 	r.Fill *= calc.Litre(k)
+	r.Nutrient.Mass *= calc.Gram(k)
 	return r, nil
 }
 
@@ -253,16 +265,17 @@ func DrinkOf(s Stuff) Drink {
 }
 
 // Known returns the recipe with what the handbook tells of its ingredients besides
-// their composition, which stays what it was when the recipe was kept.
+// their composition and what they do to the pH, which stay what they were when the
+// recipe was kept.
 func (r Recipe) Known(l Larder) Recipe {
 	r.Items = slices.Clone(r.Items)
 	for i := range r.Items {
 		it := &r.Items[i].Stuff
-		for _, s := range l.All() {
-			if s.ID() != it.ID() || s.IsFruit() != it.IsFruit() {
+		for _, s := range l.Pantry() {
+			if s.ID() != it.ID() || s.IsFruit() != it.IsFruit() || s.IsAcid() != it.IsAcid() || s.IsNutrient() {
 				continue
 			}
-			s.Fruit.Fruit, s.Sweetener.Ingredient = it.Fruit.Fruit, it.Sweetener.Ingredient
+			s.Fruit.Fruit, s.Sweetener.Ingredient, s.Sour = it.Fruit.Fruit, it.Sweetener.Ingredient, it.Sour
 			*it = s
 			break
 		}

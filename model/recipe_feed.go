@@ -115,7 +115,7 @@ func (r Recipe) Holding(i int) Holding {
 // HoldingBack returns the recipe with so much of the i-th ingredient held back. All
 // that is held back goes in together, dose by dose.
 func (r Recipe) HoldingBack(i int, h Holding) (Recipe, error) {
-	if i >= len(r.Items) || r.Items[i].Stuff.IsFruit() {
+	if i >= len(r.Items) || r.Items[i].Stuff.IsFruit() || r.Items[i].Stuff.IsAcid() {
 		return r, fmt.Errorf("only sugar, honey and syrup can be held back and fed: %w", ErrInvalid)
 	}
 	r = r.put(i, r.Items[i].Mass)

@@ -15,8 +15,10 @@ type RecipeFigures struct {
 	All   calc.Liquid      // all of it, all juice out, the pulp taken out
 	Feeds []RecipeDose
 
-	PH, Acid calc.Guess    // of the fruit
-	Nitrogen NitrogenGuess // what is there for the yeast
+	PH, Acid calc.Guess    // of the fruit; the pH with the acid of the recipe, if there is any
+	Soured   *Soured       // pH and acidity with the acid in it; nil: there is none
+	Nitrogen NitrogenGuess // what is there for the yeast before it is fed
+	Meals    []Meal        // of the nutrient
 	Left     []YeastLeft   // by each group that can be chosen
 
 	feedsErr error
@@ -52,13 +54,22 @@ func (r Recipe) Figures() (RecipeFigures, error) {
 	if f.Acid, err = must.AcidGuess(); err != nil {
 		return f, err
 	}
+	if r.sours() {
+		s := r.soured(must, f.Whole.Drink)
+		f.Soured, f.PH.Span = &s, s.PH
+	}
 	f.Feeds, f.feedsErr = r.Feeds(f.First.SGAllOut)
+	nutrients, err := r.nutrientPlan(f.First.SGAllOut)
+	if f.Meals = nutrients.Doses; f.feedsErr == nil {
+		f.feedsErr = err
+	}
 	f.Nitrogen = r.nitrogen(f.Whole.Drink)
 	f.Left, err = r.left(f.All)
 	return f, err
 }
 
-// FeedsErr says why what is held back cannot be fed as planned; nil when it can.
+// FeedsErr says why what is held back, or the nutrient, cannot be fed as planned; nil
+// when it can.
 func (f RecipeFigures) FeedsErr() error { return f.feedsErr }
 
 // left is what each group of yeast would leave, the chosen one at the tolerance that
@@ -159,6 +170,8 @@ func (i RecipeItem) nitrogen() (each calc.Span, amount float64, known bool) {
 		return nitrogenOfAppleJuice, float64(juice), f.Form != "dried"
 	case i.Stuff.IsFruit():
 		return each, 0, false
+	case i.Stuff.IsAcid():
+		return each, 0, true
 	case strings.HasPrefix(i.Stuff.ID(), "honey"):
 		return nitrogenOfHoney, float64(i.Mass) / 1000, true
 	}

@@ -11,7 +11,8 @@ import (
 const hairsBreadth = 1 + 1e-9
 
 // Batch returns the batch that begins with the recipe in a vessel: the must of the
-// first day, what is held back as a plan for feeding, and the yeast if there is one.
+// first day, what is held back and the nutrient as plans for feeding, and the yeast if
+// there is one.
 // The water is told by the volume. The recipe's amounts must be worked out.
 func (r Recipe) Batch(name string, v VesselID, at, recorded time.Time) (Batch, error) {
 	f, err := r.Figures()
@@ -34,6 +35,9 @@ func (r Recipe) Batch(name string, v VesselID, at, recorded time.Time) (Batch, e
 	bodies := []Body{must}
 	if plan := f.feedPlan(); len(plan.Doses) > 0 {
 		bodies = append(bodies, plan)
+	}
+	if len(f.Meals) > 0 {
+		bodies = append(bodies, FeedPlan{Doses: f.Meals})
 	}
 	if r.Yeast != "" {
 		bodies = append(bodies, Pitch{Yeast: r.Yeast, Tolerance: r.Tolerance})

@@ -45,12 +45,23 @@ func pantry(t *testing.T) Larder {
 			fruit("apple_juice", "apple juice", "juice", "juice", map[calc.Component]calc.Gram{calc.Water: 88.24, calc.Sucrose: 1.26, calc.Glucose: 2.63, calc.Fructose: 5.73},
 				0, 0, 0, calc.Span{Low: 3.3, High: 3.7}, calc.Span{Low: 3, High: 8}),
 		},
+		Acids: []calc.AcidKind{
+			{Listed: calc.Listed{ID: "tartaric", Name: "tartaric acid"}, MolarMass: 150.087, Groups: 2, Purity: 1, PKs: calc.TartaricPKs(), Addable: true},
+			{Listed: calc.Listed{ID: "malic", Name: "malic acid"}, MolarMass: 134.087, Groups: 2, Purity: 1, PKs: calc.MalicPKs(), Addable: true},
+			{Listed: calc.Listed{ID: "citric", Name: "citric acid, anhydrous"}, MolarMass: 192.124, Groups: 3, Purity: 1, PKs: calc.CitricPKs(), Addable: true},
+			{Listed: calc.Listed{ID: "acetic", Name: "acetic acid"}, MolarMass: 60.052, Groups: 1, Purity: 1, PKs: calc.PKs{4.76}},
+		},
+		Carbonates: []calc.Carbonate{{Listed: calc.Listed{ID: "potassium_bicarbonate", Name: "potassium bicarbonate"}, MolarMass: 100.115, Equivalents: 1}},
+		Nutrients: []calc.NitrogenSource{
+			{Listed: calc.Listed{ID: "dap", Name: "diammonium phosphate", Aliases: []string{"DAP"}}, Nitrogen: 212.1, Most: 1},
+			{Listed: calc.Listed{ID: "inactive_yeast", Name: "inactive yeast"}, Nitrogen: 40},
+		},
 	}
 }
 
 func some(t *testing.T, name string, mass calc.Gram) RecipeItem {
 	t.Helper()
-	s, err := pantry(t).Find(name)
+	s, err := pantry(t).FindForRecipe(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -442,7 +453,13 @@ func TestLarder_Matching(t *testing.T) {
 	if got := names(l.Matching("sugar")); !slices.Equal(got, []string{"white sugar"}) {
 		t.Errorf("sugar matches %q", got)
 	}
-	if got := l.Matching(""); len(got) != 6 {
+	if got := names(l.Matching("phosphate")); !slices.Equal(got, []string{"diammonium phosphate"}) {
+		t.Errorf("phosphate matches %q", got)
+	}
+	if got := names(l.Matching("acid")); !slices.Equal(got, []string{"tartaric acid", "malic acid", "citric acid, anhydrous"}) {
+		t.Errorf("acid matches %q", got)
+	}
+	if got := l.Matching(""); len(got) != 12 {
 		t.Errorf("no words match %d things", len(got))
 	}
 }
