@@ -19,8 +19,8 @@ type RecipeNutrient struct {
 	Split    calc.FeedSplit
 }
 
-// nutrientOf returns so much as is missing of a nutrient, in thirds.
-func nutrientOf(n calc.NitrogenSource) RecipeNutrient {
+// NutrientOf returns so much as is missing of a nutrient, in thirds.
+func NutrientOf(n calc.NitrogenSource) RecipeNutrient {
 	return RecipeNutrient{Name: n.Name, Nitrogen: n.Nitrogen, Most: n.Most, Missing: true, Split: calc.FeedThirds}
 }
 
@@ -88,9 +88,9 @@ func (l Larder) Nutrient(text string) (RecipeNutrient, error) {
 		switch {
 		case !ok:
 		case n == len(words):
-			return nutrientOf(found), nil
+			return NutrientOf(found), nil
 		default:
-			return nutrientOf(found).Wished(strings.Join(words[n:], " "))
+			return NutrientOf(found).Wished(strings.Join(words[n:], " "))
 		}
 	}
 	return RecipeNutrient{}, fmt.Errorf("%q is not a nutrient in the handbook; write DAP, or DAP 12g in thirds: %w", text, ErrInvalid)

@@ -17,6 +17,9 @@ type Options struct {
 	Create     func(model.Settings) (Store, error)
 	Sweeteners []model.Sweetener
 	Fruits     []model.Fruit
+	Acids      []calc.AcidKind
+	Carbonates []calc.Carbonate
+	Nutrients  []calc.NitrogenSource
 	Handbook   Handbook         // where own rows are kept; nil: none can be
 	Containers []calc.Container // bottles and other closed vessels
 
@@ -45,7 +48,7 @@ type Options struct {
 
 // larder is all that can go into a must.
 func (o Options) larder() model.Larder {
-	return model.Larder{Sweeteners: o.Sweeteners, Fruits: o.Fruits}
+	return model.Larder{Sweeteners: o.Sweeteners, Fruits: o.Fruits, Acids: o.Acids, Carbonates: o.Carbonates, Nutrients: o.Nutrients}
 }
 
 // focus says who is given the keys.

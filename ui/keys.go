@@ -103,8 +103,22 @@ func (k lineKeys) ShortHelp() []key.Binding {
 }
 func (k lineKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 
-type sweetenKeys struct {
+// stepKeys are the arrows that move an amount. The letters are for keyboards without.
+type stepKeys struct {
 	More, Less, MuchMore, MuchLess key.Binding
+}
+
+func newStepKeys() stepKeys {
+	return stepKeys{
+		Less:     bind("left", "← →", "amount", "h"),
+		More:     bind("right", "→", "a little more", "l"),
+		MuchLess: bind("pgdown", "pgdn pgup", "a lot", "shift+left", "H"),
+		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
+	}
+}
+
+type sweetenKeys struct {
+	stepKeys
 	Next, Prev, Target, Zero       key.Binding
 	NextOne, PrevOne               key.Binding
 	Another, Same, Drop            key.Binding
@@ -116,10 +130,7 @@ type sweetenKeys struct {
 
 func newSweetenKeys() sweetenKeys {
 	return sweetenKeys{
-		Less:     bind("left", "← →", "amount", "h"),
-		More:     bind("right", "→", "a little more", "l"),
-		MuchLess: bind("pgdown", "pgdn pgup", "a lot", "shift+left", "H"),
-		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
+		stepKeys: newStepKeys(),
 		Prev:     bind("up", "↑ ↓", "sweetener", "k"),
 		Next:     bind("down", "↓", "next sweetener", "j"),
 		Target:   bind("t", "t", "target"),
@@ -405,21 +416,18 @@ func (k plansKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHe
 
 // mustKeys are the keys of the builder of a must.
 type mustKeys struct {
-	More, Less, MuchMore, MuchLess key.Binding
-	Next, Prev, Wish, Zero         key.Binding
-	Add, Drop, Crush, Prepare      key.Binding
-	Feed, Scale, Price             key.Binding
-	Yeast, Drink                   key.Binding
-	Keep, Recipes                  key.Binding
-	Start, Help, Leave             key.Binding
+	stepKeys
+	Next, Prev, Wish, Zero    key.Binding
+	Add, Drop, Crush, Prepare key.Binding
+	Feed, Scale, Price        key.Binding
+	Yeast, Drink              key.Binding
+	Keep, Recipes             key.Binding
+	Start, Help, Leave        key.Binding
 }
 
 func newMustKeys() mustKeys {
 	return mustKeys{
-		Less:     bind("left", "← →", "amount", "h"),
-		More:     bind("right", "→", "a little more", "l"),
-		MuchLess: bind("pgdown", "pgdn pgup", "a lot", "shift+left", "H"),
-		MuchMore: bind("pgup", "pgup", "much more", "shift+right", "L"),
+		stepKeys: newStepKeys(),
 		Prev:     bind("up", "↑ ↓", "ingredient", "k"),
 		Next:     bind("down", "↓", "next ingredient", "j"),
 		Wish:     bind("t", "t", "target"),

@@ -28,7 +28,7 @@ type mustPane struct {
 	recipe  model.Recipe // worked out, unless err
 	figures model.RecipeFigures
 	err     error // why there is nothing to show
-	at      int   // the ingredient that the keys move; the one after the last is water
+	at      int   // the ingredient that the keys move; after the last come water and the nutrient
 	moved   bool  // the person has chosen a drink
 
 	line    textinput.Model // what is typed: an amount, a name, letters to look for
@@ -50,6 +50,7 @@ const (
 	mustTypesStuff             // letters to look for in the larder
 	mustTypesWish
 	mustTypesHolding
+	mustTypesNutrient
 	mustTypesScale
 	mustTypesPrice
 	mustTypesName  // to keep it under
@@ -96,18 +97,19 @@ func (p *mustPane) try(r model.Recipe) {
 	if p.err == nil {
 		p.figures, p.err = p.recipe.Figures()
 	}
-	p.at = max(0, min(p.at, len(p.recipe.Items)))
+	p.at = max(0, min(p.at, p.rows()-1))
 }
 
 // setLarder takes the tables of the handbook after they changed. What was put in from
 // the tables before follows them; what an older recipe holds stays what it was.
 func (p *mustPane) setLarder(l model.Larder) {
+	l.Acids, l.Carbonates, l.Nutrients = p.larder.Acids, p.larder.Carbonates, p.larder.Nutrients // nobody has own rows of these
 	before, now := p.larder.All(), l.All()
 	r := p.recipe
 	r.Items = slices.Clone(r.Items)
 	for i := range r.Items {
 		it := &r.Items[i].Stuff
-		is := func(s model.Stuff) bool { return s.ID() == it.ID() && s.IsFruit() == it.IsFruit() }
+		is := func(s model.Stuff) bool { return s.ID() == it.ID() && s.IsFruit() == it.IsFruit() && !it.IsAcid() }
 		was, to := slices.IndexFunc(before, is), slices.IndexFunc(now, is)
 		if was >= 0 && to >= 0 && before[was].Sweetener.Ingredient == it.Sweetener.Ingredient && before[was].Fruit.Fruit == it.Fruit.Fruit {
 			*it = now[to]
@@ -147,42 +149,74 @@ func (p mustPane) volume() float64 {
 	return float64(usualMust)
 }
 
-// steps returns how much one key press adds, fine and coarse: 5 and 50 g/L of what is
-// sweet, which is two points and twenty, and twice that of fruit and water.
-func (p mustPane) steps() (fine, coarse calc.Gram) {
+// steps returns how much one key press adds: 5 and 50 g/L of what is sweet, which is two
+// points and twenty, twice that of fruit and water, and little of what a small scale
+// weighs: a tenth of a gram a litre of acid, which moves a fruit must by 0.01 of pH, and
+// half of that of a nutrient.
+func (p mustPane) steps() steps {
 	perLitre := 10.0
-	if it, ok := p.item(); ok && !it.Stuff.IsFruit() {
+	switch it, ok := p.item(); {
+	case p.onNutrient():
+		perLitre = 0.05
+	case ok && it.Stuff.IsAcid():
+		perLitre = 0.1
+	case ok && !it.Stuff.IsFruit() && it.Stuff.Sweetener.Intense():
+		perLitre = 5 / float64(it.Stuff.Sweetener.Ingredient.PerGram.Sweetness())
+	case ok && !it.Stuff.IsFruit():
 		perLitre = 5
 	}
-	if it, ok := p.item(); ok && !it.Stuff.IsFruit() && it.Stuff.Sweetener.Intense() {
-		perLitre /= float64(it.Stuff.Sweetener.Ingredient.PerGram.Sweetness())
-	}
-	step := roundToScale(perLitre * max(0.1, p.volume()))
-	return calc.Gram(step), calc.Gram(10 * step)
+	return stepsOf(perLitre, p.volume())
 }
 
 // move changes the amount of the ingredient, or the volume that water fills.
 func (p *mustPane) move(by calc.Gram) {
-	p.told = ""
-	if _, ok := p.item(); !ok && p.recipe.Fill > 0 {
+	if _, ok := p.item(); !ok && !p.onNutrient() && p.recipe.Fill > 0 {
+		p.told = ""
 		p.try(p.recipe.FilledTo(max(0.1, p.recipe.Fill+calc.Litre(by/1000))))
 		return
 	}
-	p.try(p.recipe.With(p.at, p.amount()+by))
+	p.setAmount(p.steps().from(p.amount(), by))
+}
+
+// setAmount gives the ingredient, or the nutrient, another amount.
+func (p *mustPane) setAmount(mass calc.Gram) {
+	p.told = ""
+	if p.onNutrient() {
+		n := p.recipe.Nutrient
+		n.Mass, n.Missing = mass, false
+		p.try(p.recipe.Feeding(n))
+		return
+	}
+	p.try(p.recipe.With(p.at, mass))
 }
 
 // amount is how much there is of the ingredient.
 func (p mustPane) amount() calc.Gram {
+	if p.onNutrient() {
+		return p.recipe.Nutrient.Mass
+	}
 	if it, ok := p.item(); ok {
 		return it.Mass
 	}
 	return p.recipe.Water
 }
 
+// rows counts what the keys can go to: the ingredients, water, and the nutrient if there
+// is one.
+func (p mustPane) rows() int {
+	if p.recipe.Nutrient.Set() {
+		return len(p.recipe.Items) + 2
+	}
+	return len(p.recipe.Items) + 1
+}
+
+// onNutrient reports whether the keys move the nutrient.
+func (p mustPane) onNutrient() bool { return p.at > len(p.recipe.Items) }
+
 // choose goes to another ingredient.
 func (p *mustPane) choose(by int) {
 	p.told = ""
-	p.at = max(0, min(p.at+by, len(p.recipe.Items)))
+	p.at = max(0, min(p.at+by, p.rows()-1))
 }
 
 // change gives the ingredient another shape; needs says what it must be for that.
@@ -201,6 +235,11 @@ func (p *mustPane) change(needs string, can func(model.RecipeItem) bool, how fun
 
 // drop takes the ingredient away.
 func (p *mustPane) drop() {
+	if p.onNutrient() {
+		p.told = ""
+		p.try(p.recipe.Feeding(model.RecipeNutrient{}))
+		return
+	}
 	if _, ok := p.item(); !ok {
 		p.tell("water stays; 0 takes it to nothing", true)
 		return
@@ -266,23 +305,17 @@ func (a app) mustKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 
 // moveKey answers the keys that only change what is being built.
 func (p *mustPane) moveKey(k tea.KeyMsg) bool {
-	fine, coarse := p.steps()
+	if by, ok := p.keys.by(k, p.steps()); ok {
+		p.move(by)
+		return true
+	}
 	switch {
-	case key.Matches(k, p.keys.More):
-		p.move(fine)
-	case key.Matches(k, p.keys.Less):
-		p.move(-fine)
-	case key.Matches(k, p.keys.MuchMore):
-		p.move(coarse)
-	case key.Matches(k, p.keys.MuchLess):
-		p.move(-coarse)
 	case key.Matches(k, p.keys.Next):
 		p.choose(+1)
 	case key.Matches(k, p.keys.Prev):
 		p.choose(-1)
 	case key.Matches(k, p.keys.Zero):
-		p.told = ""
-		p.try(p.recipe.With(p.at, 0))
+		p.setAmount(0)
 	case key.Matches(k, p.keys.Drop):
 		p.drop()
 	case key.Matches(k, p.keys.Crush):

@@ -41,7 +41,7 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 	lines = append(lines, p.yeasts(w, narrow, say, st)...)
 	p.feeding(add, say)
 	p.acids(add)
-	p.nitrogen(add)
+	p.nitrogen(add, say)
 	p.cost(add)
 	return lines[:max(0, min(len(lines), h))]
 }
@@ -128,7 +128,7 @@ func (p mustPane) feeding(add func(what, figure, note string), say words.Words) 
 }
 
 // nitrogen is what the yeast wants against what is there.
-func (p mustPane) nitrogen(add func(what, figure, note string)) {
+func (p mustPane) nitrogen(add func(what, figure, note string), say words.Words) {
 	f := p.figures
 	want, ok := f.NitrogenWanted(calc.MediumNeed)
 	if !ok {
@@ -149,11 +149,20 @@ func (p mustPane) nitrogen(add func(what, figure, note string)) {
 		}
 	}
 	add("  there", there, unknown)
+	if n := p.recipe.Nutrient; n.Set() {
+		add("  fed", fmt.Sprintf("%.0f mg/L", float64(p.recipe.NutrientBrings(f))), "by "+n.Name)
+		add("  doses", MealsText(f.Meals, say), string(n.Split))
+	}
 }
 
 // acids is what the fruit may bring, as a guess.
 func (p mustPane) acids(add func(what, figure, note string)) {
 	f := p.figures
+	if s := f.Soured; s != nil {
+		add("pH", fmt.Sprintf("%.1f to %.1f", s.PH.Low, s.PH.High), fmt.Sprintf("a guess, about %.2f", float64(s.AboutPH)))
+		add("acidity", fmt.Sprintf("%.1f to %.1f g/L", s.Acidity.Low, s.Acidity.High), fmt.Sprintf("about %.1f, as tartaric", float64(s.AboutAcidity)))
+		return
+	}
 	if f.PH.Known() {
 		note := "guess by the fruit"
 		if f.PH.Share < 0.99 {
@@ -178,4 +187,32 @@ func (p mustPane) cost(add func(what, figure, note string)) {
 	default:
 		add("cost", fmt.Sprintf("%.2f", cost), "and "+strings.Join(unknown, ", "))
 	}
+}
+
+// MealsText says when a nutrient goes in: 4 g after 12 hours, at 1.063, at 1.041.
+func MealsText(meals []model.Meal, say words.Words) string {
+	var out []string
+	for i, m := range meals {
+		text := ""
+		if i == 0 {
+			text = say.FineMass(m.Mass) + " "
+		}
+		switch {
+		case m.Mark == 0:
+			text += "after " + words.Span(m.After)
+		case m.After == 0:
+			text += "at " + say.Gravity(m.Mark)
+		default:
+			text += "at " + say.Gravity(m.Mark) + " or after " + words.Span(m.After)
+		}
+		out = append(out, text)
+	}
+	return strings.Join(out, ", ")
+}
+
+// TooMuchNutrientText says what there is too much of.
+func TooMuchNutrientText(r model.Recipe, f model.RecipeFigures, say words.Words) string {
+	n := r.Nutrient
+	most := calc.Gram(float64(n.Most) * float64(f.Whole.Drink))
+	return fmt.Sprintf("More %s than rules allow or makers advise, %s: take another nutrient for the rest.", n.Name, say.FineMass(most))
 }

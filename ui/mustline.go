@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -18,13 +19,17 @@ func (p *mustPane) lineOpens(k tea.KeyMsg) bool {
 	case key.Matches(k, p.keys.Add):
 		p.startLine(mustTypesStuff, "")
 		p.look()
+	case key.Matches(k, p.keys.Wish) && p.onNutrient():
+		p.startLine(mustTypesNutrient, "")
 	case key.Matches(k, p.keys.Wish):
 		p.startLine(mustTypesWish, "")
 	case key.Matches(k, p.keys.Scale):
 		p.startLine(mustTypesScale, "")
 	case key.Matches(k, p.keys.Keep):
 		p.startLine(mustTypesName, p.recipe.Name)
-	case key.Matches(k, p.keys.Feed) && (!isItem || it.Stuff.IsFruit()):
+	case key.Matches(k, p.keys.Feed) && p.onNutrient():
+		p.turnSplit()
+	case key.Matches(k, p.keys.Feed) && (!isItem || it.Stuff.IsFruit() || it.Stuff.IsAcid()):
 		p.tell("only sugar, honey and syrup can be held back and fed", true)
 	case key.Matches(k, p.keys.Feed):
 		text := ""
@@ -32,6 +37,8 @@ func (p *mustPane) lineOpens(k tea.KeyMsg) bool {
 			text = p.recipe.Holding(p.at).Text()
 		}
 		p.startLine(mustTypesHolding, text)
+	case key.Matches(k, p.keys.Price) && p.onNutrient():
+		p.tell("only what goes into the must has a price here", true)
 	case key.Matches(k, p.keys.Price) && !isItem:
 		p.tell("water is free here", true)
 	case key.Matches(k, p.keys.Price):
@@ -88,6 +95,10 @@ func (p *mustPane) pick() {
 		return
 	}
 	s := p.found[p.foundAt]
+	if s.IsNutrient() {
+		p.pickNutrient(s)
+		return
+	}
 	r := p.recipe
 	if len(r.Items) == 0 && !p.moved {
 		r.Drink = model.DrinkOf(s)
@@ -98,8 +109,23 @@ func (p *mustPane) pick() {
 	p.at = len(r.Items) - 1
 	p.typing, p.told = mustTypesNothing, ""
 	p.recipe = r
-	_, coarse := p.steps()
-	p.try(r.With(p.at, coarse))
+	p.try(r.With(p.at, p.steps().coarse))
+}
+
+// pickNutrient feeds the yeast with it, as much as is missing.
+func (p *mustPane) pickNutrient(s model.Stuff) {
+	p.typing, p.told = mustTypesNothing, ""
+	p.try(p.recipe.Feeding(model.NutrientOf(s.Nutrient)))
+	p.at = p.rows() - 1
+}
+
+// turnSplit goes to the next way to share the nutrient out.
+func (p *mustPane) turnSplit() {
+	n := p.recipe.Nutrient
+	all := calc.FeedSplits()
+	n.Split = all[(slices.Index(all, n.Split)+1)%len(all)]
+	p.told = ""
+	p.try(p.recipe.Feeding(n))
 }
 
 // mustLineKey answers a key while anything else is typed.
@@ -175,6 +201,12 @@ func (p mustPane) wished(text string) (model.Recipe, error) {
 			return p.recipe, err
 		}
 		return p.recipe.HoldingBack(p.at, h)
+	case mustTypesNutrient:
+		n, err := p.recipe.Nutrient.Wished(text)
+		if err != nil {
+			return p.recipe, err
+		}
+		return p.recipe.Feeding(n).Work()
 	case mustTypesScale:
 		v, err := p.scaleTo(text)
 		if err != nil {

@@ -77,7 +77,12 @@ func (p mustPane) lineView(w int, st *Styles) []string {
 	case mustTypesStuff:
 		name, hint = "put in", "letters of what to look for"
 	case mustTypesWish:
-		name, hint = p.rowName(p.at), "1.5kg; or as much as makes 1.095 or 12%; or 19L, all topped up with water to that"
+		name, hint = p.rowName(p.at), wishHint
+		if it, ok := p.item(); ok && it.Stuff.IsAcid() {
+			hint = acidHint
+		}
+	case mustTypesNutrient:
+		name, hint = "nutrient", "12g; or missing, for as much as is missing; and halves, thirds or quarters"
 	case mustTypesHolding:
 		name, hint = "hold back", "40% in 3 at 1.010: a share, in how many doses, and when the last goes in; 0 for none"
 	case mustTypesScale:
@@ -110,8 +115,11 @@ func (p mustPane) foundView(w, h int, st *Styles) []string {
 	for i := first; i < min(first+max(0, h), len(p.found)); i++ {
 		s := p.found[i]
 		about := s.Sweetener.Form
-		if s.IsFruit() {
+		switch {
+		case s.IsFruit():
 			about = s.Fruit.Group + ", " + s.Fruit.Form
+		case s.IsNutrient():
+			about = "feeds the yeast"
 		}
 		pointer, name := "  ", st.Plain.Render(fit(g.text(s.Name()), 26))
 		if i == p.foundAt {
@@ -122,9 +130,18 @@ func (p mustPane) foundView(w, h int, st *Styles) []string {
 	return lines
 }
 
+// What can be typed of an ingredient, and of an acid or a carbonate.
+const (
+	wishHint = "1.5kg; or as much as makes 1.095 or 12%; or 19L, all topped up with water to that"
+	acidHint = "12g; or as much as makes a pH, 3.4 or 3.3-3.5; or an acidity, 6.5g/L as tartaric. By the guess: measure it after"
+)
+
 // rowName says the i-th ingredient and what is done to it.
 func (p mustPane) rowName(i int) string {
-	if i >= len(p.recipe.Items) {
+	switch n := len(p.recipe.Items); {
+	case i > n:
+		return p.recipe.Nutrient.Name
+	case i == n:
 		return "water"
 	}
 	it := p.recipe.Items[i]
@@ -137,11 +154,16 @@ func (p mustPane) rowName(i int) string {
 
 // rowNote says what an ingredient is solved for, or that it was prepared.
 func (p mustPane) rowNote(i int, say words.Words) string {
+	if i > len(p.recipe.Items) {
+		return nutrientNote(p.recipe.Nutrient)
+	}
 	aim, prepared := p.recipe.WaterAim, false
 	if i < len(p.recipe.Items) {
 		aim, prepared = p.recipe.Items[i].Aim, p.recipe.Items[i].Prepared
 	}
 	switch {
+	case aim.PHHigh != 0:
+		return aim.Text() // has no room for more
 	case aim.Set():
 		return "to " + aim.Text()
 	case i == len(p.recipe.Items) && p.recipe.Fill > 0:
@@ -158,16 +180,13 @@ func (p mustPane) list(w, h int, say words.Words, st *Styles) []string {
 	const massCells, noteCells = 9, 9
 	name := w - 2 - massCells - noteCells - 2
 	var lines []string
-	n := len(p.recipe.Items) + 1
+	n := p.rows()
 	h = max(2, h-2)
 	first := max(0, min(p.at-h/2, n-h))
 	for i := first; i < min(first+h, n); i++ {
-		mass, note := p.recipe.Water, p.rowNote(i, say)
-		if i < n-1 {
-			mass = p.recipe.Items[i].Mass
-		}
-		amount := say.Mass(mass)
-		if p.err != nil && strings.HasPrefix(note, "to ") {
+		note := p.rowNote(i, say)
+		amount := p.rowAmount(i, say)
+		if p.err != nil && (strings.HasPrefix(note, "to ") || strings.HasPrefix(note, "pH")) {
 			amount = "?" // what it would be is what cannot be worked out
 		}
 		label := fit(g.text(p.rowName(i)), name)
@@ -177,11 +196,34 @@ func (p mustPane) list(w, h int, say words.Words, st *Styles) []string {
 		}
 		lines = append(lines, pointer+label+" "+st.Strong.Render(fitRight(amount, massCells))+" "+st.Muted.Render(fit(note, noteCells)))
 	}
-	if n == 1 {
-		return append(lines, indented(wrap(p.keys.Add.Help().Key+" puts in honey, sugar, fruit or juice.", w-4), st.Muted.Render)...)
+	if len(p.recipe.Items) == 0 {
+		return append(lines, indented(wrap(p.keys.Add.Help().Key+" puts in honey, sugar, fruit or juice; acid; a nutrient.", w-4), st.Muted.Render)...)
 	}
-	fine, coarse := p.steps()
-	return append(lines, "  "+st.Muted.Render(cut(fmt.Sprintf("one step %s, a large one %s", say.Mass(fine), say.Mass(coarse)), w-2)))
+	return append(lines, "  "+st.Muted.Render(cut(p.steps().text(say), w-2)))
+}
+
+// rowAmount says how much there is of the i-th; of what a small scale weighs to a tenth
+// of a gram.
+func (p mustPane) rowAmount(i int, say words.Words) string {
+	switch n := len(p.recipe.Items); {
+	case i > n:
+		return say.FineMass(p.recipe.Nutrient.Mass)
+	case i == n:
+		return say.Mass(p.recipe.Water)
+	}
+	if it := p.recipe.Items[i]; it.Stuff.IsAcid() {
+		return say.FineMass(it.Mass)
+	}
+	return say.Mass(p.recipe.Items[i].Mass)
+}
+
+// nutrientNote says how a nutrient is shared out, or that its amount follows what is
+// missing.
+func nutrientNote(n model.RecipeNutrient) string {
+	if n.Missing {
+		return "missing"
+	}
+	return string(n.Split)
 }
 
 // tightText is said of a vessel that is filled too far for what a must does in it.
@@ -208,7 +250,17 @@ func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
 		add(c, st.Warn.Render)
 	}
 	if f.Sour() || f.Flat() {
-		add(fmt.Sprintf("pH %.1f to %.1f by the fruit: measure it. Below about 3.2 yeast slows, above 3.8 a drink spoils easily (common practice).", f.PH.Low, f.PH.High), st.Warn.Render)
+		by := "by the fruit: measure it"
+		if f.Soured != nil {
+			by = "by the guess"
+		}
+		add(fmt.Sprintf("pH %.1f to %.1f "+by+". Below about 3.2 yeast slows, above 3.8 a drink spoils easily (common practice).", f.PH.Low, f.PH.High), st.Warn.Render)
+	}
+	for _, text := range p.recipe.AcidAdvice(f) {
+		add(text, st.Warn.Render)
+	}
+	if p.recipe.TooMuchNutrient(f) {
+		add(TooMuchNutrientText(p.recipe, f, say), st.Warn.Render)
 	}
 	if err := f.FeedsErr(); err != nil {
 		add(words.PlainError(err), st.Warn.Render)

@@ -74,16 +74,11 @@ func (a app) sweetenKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 
 // moveKey answers the keys that only change what is being tried.
 func (p *sweetenPane) moveKey(k tea.KeyMsg) bool {
-	fine, coarse := p.steps()
+	if by, ok := p.keys.by(k, p.steps()); ok {
+		p.move(by)
+		return true
+	}
 	switch {
-	case key.Matches(k, p.keys.More):
-		p.move(fine)
-	case key.Matches(k, p.keys.Less):
-		p.move(-fine)
-	case key.Matches(k, p.keys.MuchMore):
-		p.move(coarse)
-	case key.Matches(k, p.keys.MuchLess):
-		p.move(-coarse)
 	case key.Matches(k, p.keys.Zero):
 		p.change(func(t *tried) { t.Aim = model.Aim{} })
 	case key.Matches(k, p.keys.Next):

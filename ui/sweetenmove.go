@@ -9,43 +9,26 @@ import (
 	"cellar.local/glassrow/ui/words"
 )
 
-// steps returns how much one key press adds: fine and coarse. They suit the
-// volume: half a gram a litre and ten times that, rounded to a figure a kitchen
-// scale can show, and for intense sweeteners as much less as they are stronger.
-func (p sweetenPane) steps() (fine, coarse calc.Gram) {
-	volume := math.Max(0.1, float64(p.state.Figures.Volume))
-	step := roundToScale(0.5 * volume)
+// steps returns how much one key press adds: half a gram a litre and ten times that,
+// and of intense sweeteners as much less as they are stronger.
+func (p sweetenPane) steps() steps {
+	perLitre := 0.5
 	if c := p.current(); c != nil && c.Intense() {
 		if i, err := c.Ingredient(); err == nil {
-			step = roundToScale(0.5 * volume / float64(i.PerGram.Sweetness()))
+			perLitre /= float64(i.PerGram.Sweetness())
 		}
 	}
-	return calc.Gram(step), calc.Gram(10 * step)
-}
-
-// roundToScale returns the nearest of 1, 2, 5 times a power of ten below x.
-func roundToScale(x float64) float64 {
-	base := math.Pow(10, math.Floor(math.Log10(x)))
-	switch f := x / base; {
-	case f >= 5:
-		return 5 * base
-	case f >= 2:
-		return 2 * base
-	}
-	return base
+	return stepsOf(perLitre, float64(p.state.Figures.Volume))
 }
 
 // move changes the amount, never below nothing; from then on it is the amount that
 // is kept and no target.
 func (p *sweetenPane) move(by calc.Gram) {
-	fine, _ := p.steps()
+	steps := p.steps()
 	p.change(func(t *tried) {
 		mass := calc.Gram(0)
 		if t.err == nil {
-			mass = max(0, t.trial.Mass+by)
-		}
-		if mass < fine/1000 {
-			mass = 0
+			mass = steps.from(t.trial.Mass, by)
 		}
 		t.Aim = model.Aim{Mass: mass}
 	})

@@ -371,6 +371,5 @@ func (p sweetenPane) notes(w int, say words.Words, st *Styles) []string {
 	for _, text := range c.Cautions() {
 		lines = append(lines, indented(wrap(p.opts.Glyphs.text(text), w-4), st.Muted.Render)...)
 	}
-	fine, coarse := p.steps()
-	return append(lines, "  "+st.Muted.Render(cut(fmt.Sprintf("one step %s, a large one %s", say.Mass(fine), say.Mass(coarse)), w-2)))
+	return append(lines, "  "+st.Muted.Render(cut(p.steps().text(say), w-2)))
 }

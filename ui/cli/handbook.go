@@ -24,7 +24,8 @@ type Handbook struct {
 
 // larder is all that can go into a must.
 func (a *app) larder() model.Larder {
-	return model.Larder{Sweeteners: a.Sweeteners, Fruits: a.Handbook.Fruits}
+	h := a.Handbook
+	return model.Larder{Sweeteners: a.Sweeteners, Fruits: h.Fruits, Acids: h.Acids, Carbonates: h.Carbonates, Nutrients: h.Nitrogen}
 }
 
 func containerNames(c calc.Container) []string { return []string{c.ID, c.Name} }

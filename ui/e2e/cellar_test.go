@@ -85,7 +85,8 @@ func options(t testing.TB, c *clock) ui.Options {
 		t.Fatal(err)
 	}
 	return ui.Options{
-		Fruits:  larder.Fruits,
+		Fruits: larder.Fruits,
+		Acids:  read(t, data.Acids), Carbonates: read(t, data.Carbonates), Nutrients: read(t, data.NitrogenSources),
 		Sorbate: sorbate, SulfiteLimits: sulfite,
 		Containers: containers,
 		Sweeteners: larder.Sweeteners,

@@ -44,7 +44,7 @@ func realHandbook(t *testing.T) cli.Handbook {
 }
 
 // read reads a table that has to be in order.
-func read[T any](t *testing.T, table func() (T, error)) T {
+func read[T any](t testing.TB, table func() (T, error)) T {
 	t.Helper()
 	rows, err := table()
 	if err != nil {
