@@ -206,11 +206,11 @@ func (r Recipe) AcidAdvice(f RecipeFigures) []string {
 	}
 	switch s.Basis {
 	case ByHoney:
-		out = append(out, "Honey and water hardly buffer: the pH is very uncertain.")
+		out = append(out, "Honey and water hardly buffer: this is very uncertain.")
 	case ByNothing:
-		out = append(out, "Nothing in it buffers: the pH rests on the water, and is very uncertain.")
+		out = append(out, "Nothing in it buffers: it rests on the water, and is very uncertain.")
 	}
-	return append(out, "A pH by tables is a guess: put in half, stir, measure with a meter, and only then the rest.")
+	return append(out, "Put in half, stir, measure with a meter, and only then the rest.")
 }
 
 // against says how the guess stands to what was asked of it.
@@ -223,7 +223,7 @@ func (a MustAim) against(i RecipeItem, s Soured) []string {
 		return append(out, fmt.Sprintf("The acidity may be anything from %.1f to %.1f g/L.", s.Acidity.Low, s.Acidity.High))
 	}
 	if s.PH.High-s.PH.Low > float64(a.PHHigh-a.PHLow)+0.05 {
-		out = append(out, fmt.Sprintf("The guess, pH %.1f to %.1f, is wider than what is asked.", s.PH.Low, s.PH.High))
+		out = append(out, fmt.Sprintf("The guess, pH %.1f to %.1f, is wider than asked.", s.PH.Low, s.PH.High))
 	}
 	return out
 }

@@ -131,7 +131,7 @@ func TestRecipe_SolvesForPH(t *testing.T) {
 	})
 }
 
-// Ensure that the advice tells when a guess is wider than what is asked, and when
+// Ensure that the advice tells when a guess is wider than asked, and when
 // nothing in the must buffers.
 func TestRecipe_AcidAdvice(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -140,7 +140,7 @@ func TestRecipe_AcidAdvice(t *testing.T) {
 		not   string
 		wide  float64 // at least so wide
 	}{
-		"fruit":           {[]RecipeItem{some(t, "apple", 6000), some(t, "tartaric acid", 5)}, "wider than what is asked", "buffer", 0.3},
+		"fruit":           {[]RecipeItem{some(t, "apple", 6000), some(t, "tartaric acid", 5)}, "wider than asked", "buffer", 0.3},
 		"honey and water": {[]RecipeItem{some(t, "honey", 3000), some(t, "tartaric acid", 5)}, "hardly buffer", "Nothing", 0.5},
 		"sugar and water": {[]RecipeItem{some(t, "white sugar", 2000), some(t, "tartaric acid", 5)}, "Nothing in it buffers", "Honey", 0.5},
 	} {
@@ -152,7 +152,7 @@ func TestRecipe_AcidAdvice(t *testing.T) {
 		}
 		f := figuresOf(t, r)
 		advice := strings.Join(r.AcidAdvice(f), " ")
-		if !strings.Contains(advice, c.want) || strings.Contains(advice, c.not) || !strings.Contains(advice, "measure with a meter") || !strings.Contains(advice, "put in half") {
+		if !strings.Contains(advice, c.want) || strings.Contains(advice, c.not) || !strings.Contains(advice, "measure with a meter") || !strings.Contains(advice, "Put in half") {
 			t.Errorf("%s: %s", name, advice)
 		}
 		if wide := f.Soured.PH.High - f.Soured.PH.Low; wide < c.wide {

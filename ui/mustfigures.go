@@ -31,6 +31,14 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 	}
 	p.gravity(add, say)
 	add("volume", say.FineVolume(f.Whole.Volume), p.roomText(say))
+	it, _ := p.item()
+	onAcid, onNutrient := it.Stuff.IsAcid(), p.onNutrient()
+	if onAcid { // what is being moved comes before what there may be no room for
+		p.acids(add)
+	}
+	if onNutrient {
+		p.nitrogen(add, say)
+	}
 	add("potential", say.Strength(f.Whole.Potential, 0), "if all ferments")
 	sugar := ""
 	if f.Whole.LateSugar >= 1 {
@@ -40,8 +48,12 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 	lines = append(lines, sugarBar(f.All, f.Whole.Drink, w, p.opts.Glyphs, st)...)
 	lines = append(lines, p.yeasts(w, narrow, say, st)...)
 	p.feeding(add, say)
-	p.acids(add)
-	p.nitrogen(add, say)
+	if !onAcid {
+		p.acids(add)
+	}
+	if !onNutrient {
+		p.nitrogen(add, say)
+	}
 	p.cost(add)
 	return lines[:max(0, min(len(lines), h))]
 }
@@ -150,8 +162,8 @@ func (p mustPane) nitrogen(add func(what, figure, note string), say words.Words)
 	}
 	add("  there", there, unknown)
 	if n := p.recipe.Nutrient; n.Set() {
-		add("  fed", fmt.Sprintf("%.0f mg/L", float64(p.recipe.NutrientBrings(f))), "by "+n.Name)
-		add("  doses", MealsText(f.Meals, say), string(n.Split))
+		add("  fed", fmt.Sprintf("%.0f mg/L", float64(p.recipe.NutrientBrings(f))), "in "+string(n.Split))
+		add("  at", MealsText(f.Meals, say), "")
 	}
 }
 
@@ -159,7 +171,7 @@ func (p mustPane) nitrogen(add func(what, figure, note string), say words.Words)
 func (p mustPane) acids(add func(what, figure, note string)) {
 	f := p.figures
 	if s := f.Soured; s != nil {
-		add("pH", fmt.Sprintf("%.1f to %.1f", s.PH.Low, s.PH.High), fmt.Sprintf("a guess, about %.2f", float64(s.AboutPH)))
+		add("pH", fmt.Sprintf("%.1f to %.1f", s.PH.Low, s.PH.High), fmt.Sprintf("guess, about %.1f", float64(s.AboutPH)))
 		add("acidity", fmt.Sprintf("%.1f to %.1f g/L", s.Acidity.Low, s.Acidity.High), fmt.Sprintf("about %.1f, as tartaric", float64(s.AboutAcidity)))
 		return
 	}
@@ -189,23 +201,18 @@ func (p mustPane) cost(add func(what, figure, note string)) {
 	}
 }
 
-// MealsText says when a nutrient goes in: 4 g after 12 hours, at 1.063, at 1.041.
+// MealsText says when a nutrient goes in, by the clock or by gravity: 12h, 1.063, 1.041.
 func MealsText(meals []model.Meal, say words.Words) string {
-	var out []string
+	out := make([]string, len(meals))
 	for i, m := range meals {
-		text := ""
-		if i == 0 {
-			text = say.FineMass(m.Mass) + " "
-		}
 		switch {
 		case m.Mark == 0:
-			text += "after " + words.Span(m.After)
+			out[i] = words.Span(m.After)
 		case m.After == 0:
-			text += "at " + say.Gravity(m.Mark)
+			out[i] = say.Gravity(m.Mark)
 		default:
-			text += "at " + say.Gravity(m.Mark) + " or after " + words.Span(m.After)
+			out[i] = say.Gravity(m.Mark) + " or " + words.Span(m.After)
 		}
-		out = append(out, text)
 	}
 	return strings.Join(out, ", ")
 }

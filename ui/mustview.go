@@ -47,7 +47,7 @@ func (p mustPane) view(w, h int, say words.Words, st *Styles) []string {
 		list, over = list[:len(list)-1], over-1
 	}
 	if over > 0 { // cautions before what tells least
-		figures = figures[:max(min(5, len(figures)), len(figures)-over)]
+		figures = figures[:max(min(7, len(figures)), len(figures)-over)]
 	}
 	lines = append(lines, list...)
 	return padLines(append(append(lines, figures...), warnings...), w, h)
@@ -211,7 +211,7 @@ func (p mustPane) rowAmount(i int, say words.Words) string {
 	case i == n:
 		return say.Mass(p.recipe.Water)
 	}
-	if it := p.recipe.Items[i]; it.Stuff.IsAcid() {
+	if it := p.recipe.Items[i]; it.Stuff.IsAcid() && it.Mass > 0 {
 		return say.FineMass(it.Mass)
 	}
 	return say.Mass(p.recipe.Items[i].Mass)
@@ -240,6 +240,18 @@ func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
 		return nil // told in place of the figures
 	}
 	f := p.figures
+	it, _ := p.item()
+	advice := func() {
+		for _, text := range p.recipe.AcidAdvice(f) {
+			add(text, st.Warn.Render)
+		}
+	}
+	if it.Stuff.IsAcid() { // first what is being moved
+		advice()
+	}
+	if p.recipe.TooMuchNutrient(f) {
+		add(TooMuchNutrientText(p.recipe, f, say), st.Warn.Render)
+	}
 	switch f.Fit(p.row.Vessel) {
 	case model.TooMuch:
 		add(fmt.Sprintf("Does not fit: %s holds %s.", p.row.Vessel.Label, say.Volume(p.row.Vessel.Capacity)), st.Bad.Render)
@@ -250,17 +262,14 @@ func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
 		add(c, st.Warn.Render)
 	}
 	if f.Sour() || f.Flat() {
-		by := "by the fruit: measure it"
+		about := fmt.Sprintf("pH %.1f to %.1f by the fruit: measure it. Below", f.PH.Low, f.PH.High)
 		if f.Soured != nil {
-			by = "by the guess"
+			about = "At a pH below" // the rest stands in the figures and the advice
 		}
-		add(fmt.Sprintf("pH %.1f to %.1f "+by+". Below about 3.2 yeast slows, above 3.8 a drink spoils easily (common practice).", f.PH.Low, f.PH.High), st.Warn.Render)
+		add(about+" about 3.2 yeast slows, above 3.8 a drink spoils easily (common practice).", st.Warn.Render)
 	}
-	for _, text := range p.recipe.AcidAdvice(f) {
-		add(text, st.Warn.Render)
-	}
-	if p.recipe.TooMuchNutrient(f) {
-		add(TooMuchNutrientText(p.recipe, f, say), st.Warn.Render)
+	if !it.Stuff.IsAcid() {
+		advice()
 	}
 	if err := f.FeedsErr(); err != nil {
 		add(words.PlainError(err), st.Warn.Render)

@@ -31,9 +31,9 @@ func handbook() cli.Handbook {
 			{ID: "wine_bottle", Name: "still-wine bottle, cork", WarnVolumes: 0.1, StopVolumes: 0.3, StopBar: 0.5, Still: true},
 		},
 		Acids: []calc.AcidKind{
-			{Listed: listed("tartaric", "tartaric acid"), MolarMass: 150.087, Groups: 2, Purity: 1, Addable: true},
-			{Listed: listed("malic", "malic acid"), MolarMass: 134.087, Groups: 2, Purity: 1, Addable: true},
-			{Listed: listed("citric", "citric acid, anhydrous"), MolarMass: 192.124, Groups: 3, Purity: 1, Addable: true},
+			{Listed: listed("tartaric", "tartaric acid"), MolarMass: 150.087, Groups: 2, Purity: 1, PKs: calc.TartaricPKs(), Addable: true},
+			{Listed: listed("malic", "malic acid"), MolarMass: 134.087, Groups: 2, Purity: 1, PKs: calc.MalicPKs(), Addable: true},
+			{Listed: listed("citric", "citric acid, anhydrous"), MolarMass: 192.124, Groups: 3, Purity: 1, PKs: calc.CitricPKs(), Addable: true},
 			{Listed: listed("lactic", "lactic acid, 88 %"), MolarMass: 90.078, Groups: 1, Purity: 0.88, Addable: true},
 			{Listed: listed("sulfuric", "sulfuric acid"), MolarMass: 98.08, Groups: 2, Purity: 1},
 		},

@@ -191,6 +191,10 @@ func recipeLines(r model.Recipe, f model.RecipeFigures, say words.Words) []strin
 		lines = append(lines, fmt.Sprintf("  %10s  %s", say.Mass(mass), say.Text(name)))
 	}
 	for _, i := range r.Items {
+		if i.Stuff.IsAcid() { // a small scale shows more of it
+			lines = append(lines, fmt.Sprintf("  %10s  %s", say.FineMass(i.Mass), say.Text(itemText(i))))
+			continue
+		}
 		row(i.Mass, itemText(i))
 	}
 	if r.Water > 0 {
@@ -200,9 +204,19 @@ func recipeLines(r model.Recipe, f model.RecipeFigures, say words.Words) []strin
 		}
 		row(r.Water, name)
 	}
+	if n := r.Nutrient; n.Set() {
+		amount := ""
+		if n.Missing {
+			amount = ", as much as is missing"
+		}
+		row(n.Mass, fmt.Sprintf("%s%s, to feed the yeast in %s", n.Name, amount, n.Split))
+	}
 	lines = append(lines, mustLines(f.Whole, f.All, say)...)
 	for i, d := range f.Feeds {
 		lines = append(lines, fmt.Sprintf("feed %d: %s at %s", i+1, say.Text(ui.DosesText(d.Parts, say)), say.Gravity(d.Mark)))
+	}
+	if len(f.Meals) > 0 {
+		lines = append(lines, fmt.Sprintf("nutrient: %s at each of %s", say.FineMass(f.Meals[0].Mass), ui.MealsText(f.Meals, say)))
 	}
 	return lines
 }
@@ -219,6 +233,9 @@ func itemText(i model.RecipeItem) string {
 	if i.Held > 0 {
 		name += fmt.Sprintf(", %.4g %% of it held back", 100*i.Held)
 	}
+	if i.Stuff.IsAcid() && i.Aim.Set() {
+		name += ", to " + i.Aim.Text()
+	}
 	return name
 }
 
@@ -233,12 +250,25 @@ func (a *app) recipeNotes(r model.Recipe, f model.RecipeFigures, say words.Words
 		out = append(out, fmt.Sprintf("%s yeast, which stands %.4g %% vol, leaves %s and %s of sugar%s", y.Yeast, float64(y.Tolerance),
 			say.FineGravity(y.Figures.SG), say.PerLitre(y.Figures.Sugar), chosen))
 	}
-	if f.PH.Known() {
+	if s := f.Soured; s != nil {
+		out = append(out, fmt.Sprintf("pH %.1f to %.1f, about %.1f; acidity %.1f to %.1f g/L as tartaric, about %.1f: guesses", s.PH.Low, s.PH.High, float64(s.AboutPH),
+			s.Acidity.Low, s.Acidity.High, float64(s.AboutAcidity)))
+		out = append(out, cells.Wrap(strings.Join(r.AcidAdvice(f), " "), defaultWidth)...)
+	} else if f.PH.Known() {
 		out = append(out, fmt.Sprintf("pH %.1f to %.1f, guessed by the fruit: measure it", f.PH.Low, f.PH.High))
 	}
 	if want, ok := f.NitrogenWanted(calc.MediumNeed); ok {
 		out = append(out, fmt.Sprintf("%.0f mg/L of nitrogen wanted at medium need, %.0f to %.0f likely there", float64(want), f.Nitrogen.Low, f.Nitrogen.High)+
 			unknownText(f.Nitrogen.Unknown, say))
+	}
+	if r.Nutrient.Set() {
+		out = append(out, fmt.Sprintf("%.0f mg/L of nitrogen fed", float64(r.NutrientBrings(f))))
+	}
+	if r.TooMuchNutrient(f) {
+		out = append(out, cells.Wrap(say.Text(ui.TooMuchNutrientText(r, f, say)), defaultWidth)...)
+	}
+	if err := f.FeedsErr(); err != nil {
+		out = append(out, cells.Wrap(say.Text(words.PlainError(err)), defaultWidth)...)
 	}
 	for _, c := range r.Cautions() {
 		out = append(out, cells.Wrap(say.Text(c), defaultWidth)...)

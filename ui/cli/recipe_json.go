@@ -21,6 +21,12 @@ type recipeJSON struct {
 	Left      []yeastLeftJSON  `json:"left"`
 	PHLow     *number          `json:"ph_low"`
 	PHHigh    *number          `json:"ph_high"`
+	PHAbout   *number          `json:"ph_about"` // these four: null without an acid or a carbonate
+	TALow     *number          `json:"acidity_low_g_l"`
+	TAHigh    *number          `json:"acidity_high_g_l"`
+	TAAbout   *number          `json:"acidity_about_g_l"`
+	Advice    []string         `json:"acid_advice"`
+	Nutrient  *nutrientJSON    `json:"nutrient"`
 	Wanted    *number          `json:"nitrogen_wanted_mg_l"` // at medium need
 	ThereLow  number           `json:"nitrogen_low_mg_l"`
 	ThereHigh number           `json:"nitrogen_high_mg_l"`
@@ -38,6 +44,23 @@ type recipeItemJSON struct {
 	Crushed  bool   `json:"crushed,omitempty"`
 	Prepared bool   `json:"prepared,omitempty"`
 	Held     number `json:"held"`
+}
+
+type nutrientJSON struct {
+	Name     string     `json:"name"`
+	Mass     number     `json:"mass_g"`
+	Missing  bool       `json:"missing"` // the mass follows what is missing
+	Split    string     `json:"split"`
+	Nitrogen number     `json:"nitrogen_mg_l"`
+	Doses    []mealJSON `json:"doses"`
+	OverMost bool       `json:"over_most"`
+}
+
+// mealJSON is due by the first of its marks; one that is null is none.
+type mealJSON struct {
+	Mass  number  `json:"mass_g"`
+	Mark  *number `json:"sg"`
+	After *number `json:"after_h"`
 }
 
 type recipeFeedJSON struct {
@@ -61,6 +84,18 @@ func newRecipeJSON(r model.Recipe, f model.RecipeFigures, set model.Settings) re
 		SGAllOut: number(f.Whole.SGAllOut), FirstSG: known(f.First.SG), FirstDay: number(f.First.Volume), PHLow: known(f.PH.Low), PHHigh: known(f.PH.High),
 		ThereLow: number(f.Nitrogen.Low), ThereHigh: number(f.Nitrogen.High), Unknown: append([]string{}, f.Nitrogen.Unknown...),
 		Cost: number(cost), Unpriced: append([]string{}, unpriced...), Cautions: append([]string{}, r.Cautions()...),
+		Advice: append([]string{}, r.AcidAdvice(f)...),
+	}
+	if s := f.Soured; s != nil {
+		out.PHAbout, out.TALow, out.TAHigh, out.TAAbout = figure(s.AboutPH), figure(s.Acidity.Low), figure(s.Acidity.High), figure(s.AboutAcidity)
+	}
+	if n := r.Nutrient; n.Set() {
+		fed := nutrientJSON{Name: n.Name, Mass: number(n.Mass), Missing: n.Missing, Split: string(n.Split), Nitrogen: number(r.NutrientBrings(f)),
+			Doses: []mealJSON{}, OverMost: r.TooMuchNutrient(f)}
+		for _, m := range f.Meals {
+			fed.Doses = append(fed.Doses, mealJSON{number(m.Mass), known(m.Mark), known(m.After.Hours())})
+		}
+		out.Nutrient = &fed
 	}
 	if r.Yeast != "" {
 		yeast := string(r.Yeast)

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,9 +17,15 @@ func (a *app) recipeKeepCommand() *cobra.Command {
 		Long: `Keep a recipe. --volume is topped up to with water; --water is poured on. With --to
 there is as much of the first --add as brings the must to a gravity or a strength, and
 no amount of it is needed. Fruit is weighed as bought; it is crushed, or with --whole
-left as it is. --feed holds back a share of the first --add and says when it goes in.`,
+left as it is. --feed holds back a share of the first --add and says when it goes in.
+
+An acid or a carbonate is an --add too. With --ph or --acidity there is as much of the
+first of them as brings the guess of the must there, and no amount of it is needed. A pH
+by tables is a guess: measure it after mixing. --nutrient feeds the yeast, by a plan:
+as much as is missing, or so much, in halves, thirds or quarters.`,
 		Example: `  glassrow recipe keep "creek melomel" --volume 19L --add "honey 5kg" --add "blackcurrant 2kg" --yeast high
-  glassrow recipe keep "strong mead" --volume 5gal --add honey --to 1.130 --feed "40% in 3 at 1.010"`,
+  glassrow recipe keep "strong mead" --volume 5gal --add honey --to 1.130 --feed "40% in 3 at 1.010"
+  glassrow recipe keep "damson wine" --volume 5L --add "damson 2kg" --add "sugar 900g" --add "tartaric acid" --ph 3.3-3.5 --nutrient "DAP in thirds"`,
 		Args: takes(1, -1, "a name"),
 		RunE: func(cmd *cobra.Command, args []string) error { return a.keepRecipe(cmd, strings.Join(args, " ")) },
 	}
@@ -29,6 +36,9 @@ left as it is. --feed holds back a share of the first --add and says when it goe
 	f.String("to", "", "`TARGET` for the first --add: 1.095 or 12%")
 	f.String("kind", "", "`KIND` of drink; otherwise what is usually made of the first --add")
 	f.String("feed", "", "`SHARE` of the first --add to hold back, doses and last mark, as \"40% in 3 at 1.010\"")
+	f.String("ph", "", "`PH` or range for the first acid or carbonate: 3.4 or 3.3-3.5")
+	f.String("acidity", "", "`ACIDITY` for it instead, as tartaric acid: 6.5g/L")
+	f.String("nutrient", "", "`WHAT` feeds the yeast, as DAP, or \"DAP 12g in thirds\"")
 	f.Bool("whole", false, "leave the fruit whole")
 	yeastFlag(cmd)
 	completeWords(cmd, "kind", model.Drinks())
@@ -83,7 +93,7 @@ func (a *app) typedRecipe(cmd *cobra.Command, name string) (model.Recipe, error)
 		return r, err
 	}
 	for i, line := range added {
-		item, err := a.recipeItem(line, i == 0 && cmd.Flags().Changed("to"))
+		item, err := a.recipeItem(line, i == 0 && cmd.Flags().Changed("to"), cmd.Flags().Changed("ph") || cmd.Flags().Changed("acidity"))
 		if err != nil {
 			return r, err
 		}
@@ -94,7 +104,15 @@ func (a *app) typedRecipe(cmd *cobra.Command, name string) (model.Recipe, error)
 		r.Drink = word[model.Drink](text(cmd, "kind"))
 	}
 	r.Yeast = word[model.YeastGroup](text(cmd, "yeast"))
-	return a.wishedRecipe(cmd, r)
+	if cmd.Flags().Changed("nutrient") {
+		if r.Nutrient, err = a.larder().Nutrient(text(cmd, "nutrient")); err != nil {
+			return r, err
+		}
+	}
+	if r, err = a.wishedRecipe(cmd, r); err != nil {
+		return r, err
+	}
+	return souredRecipe(cmd, r)
 }
 
 // wishedRecipe is the recipe with what is wished of its first ingredient.
@@ -121,16 +139,44 @@ func (a *app) wishedRecipe(cmd *cobra.Command, r model.Recipe) (model.Recipe, er
 	return r.SolveFor(0, w.Aim)
 }
 
-// recipeItem understands "honey 5kg" or, where the amount is solved for, "honey".
-func (a *app) recipeItem(line string, solved bool) (model.RecipeItem, error) {
-	name, mass, err := model.ParsePortion(line)
-	if err != nil && solved {
-		name, mass, err = line, 0, nil
+// souredRecipe is the recipe with what is wished of its first acid or carbonate.
+func souredRecipe(cmd *cobra.Command, r model.Recipe) (model.Recipe, error) {
+	ph, acidity := cmd.Flags().Changed("ph"), cmd.Flags().Changed("acidity")
+	if !ph && !acidity {
+		return r, nil
 	}
+	if ph && acidity {
+		return r, fmt.Errorf("--ph and --acidity are two targets for one acid; give one of them: %w", model.ErrInvalid)
+	}
+	typed := "ph" + text(cmd, "ph")
+	if acidity {
+		typed = "ta" + text(cmd, "acidity")
+	}
+	w, err := model.ParseWish(typed)
 	if err != nil {
+		return r, err
+	}
+	i := slices.IndexFunc(r.Items, func(i model.RecipeItem) bool { return i.Stuff.IsAcid() })
+	if i < 0 {
+		return r, fmt.Errorf("no --add is an acid or a carbonate; add one, as --add \"tartaric acid\": %w", model.ErrInvalid)
+	}
+	return r.SolveFor(i, w.Aim)
+}
+
+// recipeItem understands "honey 5kg" or, where the amount is solved for, "honey"; of an
+// acid, where that is.
+func (a *app) recipeItem(line string, solved, acidSolved bool) (model.RecipeItem, error) {
+	name, mass, err := model.ParsePortion(line)
+	unweighed := err
+	if unweighed != nil && (solved || acidSolved) {
+		name, mass = line, 0
+	} else if err != nil {
 		return model.RecipeItem{}, err
 	}
-	stuff, err := a.larder().Find(name)
+	stuff, err := a.larder().FindForRecipe(name)
+	if unweighed != nil && err == nil && !solved && !stuff.IsAcid() {
+		return model.RecipeItem{}, unweighed
+	}
 	return model.RecipeItem{Stuff: stuff, Mass: mass}, err
 }
 
