@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar.local/glassrow/calc"
@@ -101,6 +102,10 @@ func (p mustPane) yeasts(w int, narrow bool, say words.Words, st *Styles) []stri
 		text := fmt.Sprintf("%-7s %5s  %s  %s  %s", cut(string(y.Yeast), 7), stands, say.FineGravity(y.Figures.SG), fitRight(say.ShortStrength(y.Figures.Strength), 5), leftText(y, say))
 		if narrow {
 			text = string(y.Yeast) + " " + say.Gravity(y.Figures.SG) + " " + leftText(y, say)
+		}
+		if y.Yeast == p.recipe.Yeast && narrow { // first: there may be no room for all
+			each = slices.Insert(each, 1, st.Key.Render(p.opts.Glyphs.Pointer)+st.Strong.Render(text))
+			continue
 		}
 		if y.Yeast == p.recipe.Yeast {
 			text = st.Key.Render(p.opts.Glyphs.Pointer) + st.Strong.Render(text)

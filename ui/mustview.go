@@ -241,13 +241,11 @@ func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
 	}
 	f := p.figures
 	it, _ := p.item()
-	advice := func() {
-		for _, text := range p.recipe.AcidAdvice(f) {
+	advice := p.recipe.AcidAdvice(f)
+	if it.Stuff.IsAcid() { // what is being moved comes first, and in full
+		for _, text := range advice {
 			add(text, st.Warn.Render)
 		}
-	}
-	if it.Stuff.IsAcid() { // first what is being moved
-		advice()
 	}
 	if p.recipe.TooMuchNutrient(f) {
 		add(TooMuchNutrientText(p.recipe, f, say), st.Warn.Render)
@@ -268,8 +266,8 @@ func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
 		}
 		add(about+" about 3.2 yeast slows, above 3.8 a drink spoils easily (common practice).", st.Warn.Render)
 	}
-	if !it.Stuff.IsAcid() {
-		advice()
+	if n := len(advice); n > 0 && !it.Stuff.IsAcid() {
+		add(advice[n-1], st.Warn.Render)
 	}
 	if err := f.FeedsErr(); err != nil {
 		add(words.PlainError(err), st.Warn.Render)

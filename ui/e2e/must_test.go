@@ -2,9 +2,11 @@ package e2e
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/data"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
@@ -26,6 +28,12 @@ func TestMust_FromShelfToBatch(t *testing.T) {
 		s.See("damson", "1.0950", "cyanide").Press("c", "s").See("prepared").Fits()
 		s.Press("f").See("only sugar, honey and syrup").Press("up", "f").Type("40% in 2").Press("enter").See("feed", "1.010", "first day")
 		s.Press("y").See("▸wine").Press("y").See("▸high")
+		s.Press("n").Type("tartaric").Press("enter").See("tartaric acid", "guess, about")
+		s.Press("t").Type("1.095").Press("enter").See("cannot be aimed at 1.095", "1.095").Press("ctrl+u").Type("3.0").Press("enter").See("pH3", "about 3.0", "meter", "wider").Fits()
+		s.Press("f").See("only sugar, honey and syrup").Press("right").DontSee("pH3").Press("t").Type("4g/L").Press("enter").See("to 4g/L").Fits()
+		s.Press("n").Type("phosphate").Press("enter").See("missing", "fed", "in thirds", "12h").Press("f").See("in quarters").Fits()
+		s.Press("right").See("quarters").DontSee("missing").Press("t").Type("much").Press("enter").See("not understood").Press("ctrl+u").Type("9g in halves").Press("enter").See("9.00 g", "halves")
+		s.Press("p").See("has a price").Press("up", "up", "up")
 		if strings.Count(s.Text(), "infant") != 1 {
 			t.Errorf("the caution for infants is not there once:\n%s", s.Text())
 		}
@@ -46,19 +54,29 @@ func TestMust_FromShelfToBatch(t *testing.T) {
 		}
 		b := batchNamed(t, store, "Creek melomel")
 		var must model.Must
-		var plan model.FeedPlan
+		var plan, nutrient model.FeedPlan
 		var pitch model.Pitch
 		for _, e := range b.Entries {
 			switch body := e.Body.(type) {
 			case model.Must:
 				must = body
 			case model.FeedPlan:
+				if plan.Doses != nil {
+					nutrient = body
+					continue
+				}
 				plan = body
 			case model.Pitch:
 				pitch = body
 			}
 		}
-		if len(must.Ingredients) != 1 || len(must.Fruit) != 1 || !must.Fruit[0].Prepared || pitch.Yeast != model.HighYeast || len(plan.Doses) != 2 {
+		if n := len(nutrient.Doses); n != 2 || nutrient.Doses[0].What != "diammonium phosphate" || math.Abs(float64(2*nutrient.Doses[0].Mass)-9*9/12.7) > 0.1 {
+			t.Errorf("the nutrient is fed by %+v", nutrient)
+		}
+		if acid := must.Ingredients[len(must.Ingredients)-1]; acid.Ingredient.Name != "tartaric acid" || acid.Mass < 5 || acid.Ingredient.PerGram.Of(calc.Acid) != 1 {
+			t.Errorf("the must is soured with %+v", acid)
+		}
+		if len(must.Ingredients) != 2 || len(must.Fruit) != 1 || !must.Fruit[0].Prepared || pitch.Yeast != model.HighYeast || len(plan.Doses) != 2 {
 			t.Errorf("the journal begins with %+v, %+v, %+v", must, plan, pitch)
 		}
 		if plan.Doses[1].Mark != 1.01 || plan.Doses[0].Mass != plan.Doses[1].Mass || plan.Doses[0].Sugar.Sugar() < 0.7 {

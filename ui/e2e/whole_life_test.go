@@ -25,11 +25,14 @@ var life = []struct {
 	{0, func(s session) {
 		s.addVessel("N1", "23L").addVessel("N2", "23L").Press("home")
 		s.Press("i", "n").Type("honey").Press("enter").Press("t").Type("18L").Press("enter").Press("t").Type("1.095").Press("enter").See("to 1.095")
+		s.Press("n").Type("tartaric").Press("enter").See("tartaric acid").Press("t").Type("3.3-3.4").Press("enter").See("pH3.3-3.4", "meter")
+		s.Press("n").Type("phosphate").Press("enter").See("missing", "in thirds").Press("f").See("in quarters")
 		s.Press("y", "y").See("▸high").Press("enter").Type("Creek mead").Press("enter").See("Start Creek mead in N1").Press("y").See("has begun")
 	}, []string{"Creek mead", "1.095", "lag"}, [][]string{
 		{"vessel", "add", "N1", "--kind", "carboy", "--capacity", "23L"},
 		{"vessel", "add", "N2", "--kind", "carboy", "--capacity", "23L"},
-		{"recipe", "keep", "Creek mead", "--kind", "mead", "--volume", "18L", "--add", "honey", "--to", "1.095", "--yeast", "high"},
+		{"recipe", "keep", "Creek mead", "--kind", "mead", "--volume", "18L", "--add", "honey", "--to", "1.095",
+			"--add", "tartaric acid", "--ph", "3.3-3.4", "--nutrient", "DAP in quarters", "--yeast", "high"},
 		{"recipe", "start", "Creek mead", "--vessel", "N1"},
 	}},
 	{time.Hour, func(s session) {
@@ -37,7 +40,7 @@ var life = []struct {
 	}, nil,
 		[][]string{{"feed", "N1", "DAP 12g", "--plan", "thirds"}}},
 	{day, func(s session) {
-		s.Press("d").See("feed").Press("esc")
+		s.Press("d").See("feed 4 g DAP", "feed 4.1 g diammonium").Press("esc")
 		s.Press("e", "n").Type("DAP 5g").Press("enter").See("feed written down")
 	}, nil,
 		[][]string{{"feed", "N1", "DAP 5g"}}},
