@@ -17,6 +17,10 @@ func TestAcidBalance_PH(t *testing.T) {
 		acetic := AcidBalance{}.Plus(PKs{4.76}, 0.1)
 		wantNear(t, "pH", "0.1 M acetic acid", float64(acetic.PH()), 2.88, 0.005)
 		wantNear(t, "pH", "half neutralised", float64(acetic.PlusAlkali(0.05).PH()), 4.76, 0.01)
+		// The pK of the notes on acids, section 2, from memory, and 3.86 of gluconic acid.
+		if TartaricPKs() != (PKs{2.98, 4.34}) || MalicPKs() != (PKs{3.40, 5.11}) || CitricPKs() != (PKs{3.13, 4.76, 6.40}) || GluconicPKs() != (PKs{3.86}) {
+			t.Error("the pK are not those of the notes")
+		}
 		// Tables of the pH of common acids print 2.0 to 2.2 for it (from memory).
 		wantNear(t, "pH", "0.1 M tartaric acid", float64(AcidBalance{}.Plus(TartaricPKs(), 0.1).PH()), 2.1, 0.1)
 		// Cream of tartar, potassium hydrogen tartrate, is a pH standard: saturated, 0.034
