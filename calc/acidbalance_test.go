@@ -65,6 +65,10 @@ func TestAcidBalance_MovesAsFar(t *testing.T) {
 	// The doc comments.
 	wantNear(t, "mol/L", "7 g/L at pH 3.3", TartaricPKs().Holding(7, 3.3), 0.0744, 5e-5)
 	wantNear(t, "buffer", "grape must", AcidBalance{}.Plus(TartaricPKs(), TartaricPKs().Holding(7, 3.3)).At(3.3).Buffer(), 0.053, 5e-4)
+	// A titration to pH 8.2 counts half of a group whose pK that is: 0.005 mol/L of it and
+	// the millimole of free protons at pH 3, less the hydroxide of 8.2.
+	half := AcidBalance{}.Plus(PKs{8.2}, 0.01).At(3)
+	wantNear(t, "acidity", "a group of pK 8.2", float64(half.Acidity()), 75.0435*(0.005+0.001+1.579e-6-0.01*math.Pow(10, 3-8.2)), 2e-5)
 	wantNear(t, "mol/L", "past the end", TartaricPKs().Holding(7, 9), 0, 0)
 }
 
@@ -112,6 +116,13 @@ func TestGuessBalance(t *testing.T) {
 	if b := g.Buffer(); !(b.Low > 0.01 && b.High < 0.08 && b.Low < b.High) {
 		t.Errorf("buffer %v", b)
 	}
+	t.Run("takes a pH above 4.5 for that", func(t *testing.T) {
+		// A choice: nearer to the end of a titration little acidity would stand for any salt.
+		flat := func(ph PH) AcidBalance {
+			return GuessBalance(Span{5, 6}, 5.5, []AcidSource{{PKs: MalicPKs(), Acidity: Span{2, 4}, PH: ph}}).middle
+		}
+		wantNear(t, "buffer", "pH 6 and 4.5", flat(6).Buffer(), flat(4.5).Buffer(), 1e-9)
+	})
 	t.Run("of water and acid alone is wide", func(t *testing.T) {
 		got, about := GuessBalance(Span{}, 0, nil).Plus(TartaricPKs(), 1/150.087).PH()
 		if !(got.High-got.Low > 0.7 && got.Low < 2.8 && float64(about) < got.High) {
