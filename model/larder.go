@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar.local/glassrow/calc"
@@ -98,22 +99,25 @@ func (l Larder) Pantry() []Stuff {
 	return all
 }
 
-// Matching returns what of the pantry is called by the words, then what has a name that begins with
-// them, then what has one that contains them; all of it when there are none.
+// Matching returns what of the pantry is called by the words, then what has a name that
+// begins with them, its own before another it goes by, then what has one that contains
+// them; all of it when there are none.
 func (l Larder) Matching(words string) []Stuff {
 	want := foldName(words)
-	var called, begins, contains []Stuff
+	var called, begins, goesBy, contains []Stuff
 	for _, s := range l.Pantry() {
 		switch {
 		case anyName(s.names(), func(n string) bool { return n == want || singular(n) == singular(want) }):
 			called = append(called, s)
-		case anyName(s.names(), func(n string) bool { return strings.HasPrefix(n, want) }):
+		case strings.HasPrefix(foldName(s.Name()), want):
 			begins = append(begins, s)
+		case anyName(s.names(), func(n string) bool { return strings.HasPrefix(n, want) }):
+			goesBy = append(goesBy, s)
 		case anyName(s.names(), func(n string) bool { return strings.Contains(n, want) }):
 			contains = append(contains, s)
 		}
 	}
-	return append(append(called, begins...), contains...)
+	return slices.Concat(called, begins, goesBy, contains)
 }
 
 // Find returns what a person means by name among sweeteners and fruit together; see

@@ -61,7 +61,7 @@ func (i RecipeItem) Fed() calc.Gram { return i.Mass * calc.Gram(i.Held) }
 
 // Validate reports what is wrong with the recipe, or nil.
 func (r Recipe) Validate() error {
-	if err := plainText("name of the recipe", r.Name, maxName, true); err != nil {
+	if err := plainText("name", r.Name, maxName, true); err != nil {
 		return err
 	}
 	if !isOneOf(r.Drink, Drinks()) {

@@ -181,6 +181,12 @@ func newTargetKeys() targetKeys {
 	}
 }
 
+// starting names what enter does where the line is the last thing asked for a batch.
+func (k targetKeys) starting() targetKeys {
+	k.Accept.SetHelp("enter", "start it")
+	return k
+}
+
 func (k targetKeys) ShortHelp() []key.Binding  { return []key.Binding{k.Accept, k.Cancel} }
 func (k targetKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
 

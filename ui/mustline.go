@@ -61,6 +61,9 @@ func (p mustPane) lineKeys() keyMap {
 	if p.typing == mustTypesStuff {
 		return newPickKeys()
 	}
+	if p.typing == mustTypesStart {
+		return newTargetKeys().starting()
+	}
 	return newTargetKeys()
 }
 

@@ -24,7 +24,7 @@ func TestMust_FromShelfToBatch(t *testing.T) {
 		s.Press("enter").See("nothing in it yet")
 		s.Press("n").Type("honey").See("▸ honey").Press("enter").See("honey", "12.7 L", "Not for children")
 		s.Press("t").Type("1.3").Press("enter").See("not understood", "1.3").Press("ctrl+u").Type("1.095").Press("enter").See("to 1.095", "1.0950").Fits()
-		s.Press("n").Type("gravel").See("nothing in the handbook").Press("enter").See("called that").Press("ctrl+u").Type("damson").Press("enter")
+		s.Press("n").Type("gravel").See("nothing in the handbook").Press("enter").See("called that").Press("ctrl+u").Type("tart").See("▸ tartaric").Press("ctrl+u").Type("damson").Press("enter")
 		s.See("damson", "1.0950", "cyanide").Press("c", "s").See("prepared").Fits()
 		s.Press("f").See("only sugar, honey and syrup").Press("up", "f").Type("40% in 2").Press("enter").See("feed", "1.010", "first day")
 		s.Press("y").See("▸wine").Press("y").See("▸high")
@@ -37,7 +37,7 @@ func TestMust_FromShelfToBatch(t *testing.T) {
 		if strings.Count(s.Text(), "infant") != 1 {
 			t.Errorf("the caution for infants is not there once:\n%s", s.Text())
 		}
-		s.Press("p").Type("12").Press("enter").Press("w").Press("enter").See("name of the recipe is empty").Type("Creek melomel").Press("enter").See("is kept")
+		s.Press("p").Type("12").Press("enter").Press("w").Press("enter").See("name is empty").Type("Creek melomel").Press("enter").See("is kept")
 		s.Press("esc").See("N6").Press("q")
 
 		s = openAt(t, path, &clock{evening}, size[0], size[1])
