@@ -40,7 +40,7 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 	if onNutrient {
 		p.nitrogen(add, say)
 	}
-	add("potential", say.Strength(f.Whole.Potential, 0), "by " + say.PerLitre(calc.SugarPerPercentVol) + " a %")
+	add("potential", say.Strength(f.Whole.Potential, 0), "by "+say.PerLitre(calc.SugarPerPercentVol)+" a %")
 	sugar := ""
 	if f.Whole.LateSugar >= 1 {
 		sugar = say.Mass(f.Whole.LateSugar) + " of it late"
