@@ -205,10 +205,13 @@ func (f *boltFile) transact(h *handle, want access, fn func(*bbolt.Tx) error) er
 			refused = true
 			return err
 		}
-		if want == writing {
-			return m.bump(tx)
+		if want != writing {
+			return nil
 		}
-		return nil
+		if m, err = readMeta(tx); err != nil { // fn may have used up numbers
+			return err
+		}
+		return m.bump(tx)
 	})
 	if err == nil || refused {
 		return err

@@ -2,6 +2,7 @@ package data
 
 import (
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,19 +12,33 @@ import (
 // that a reader never sees half of it. Unless over is set a file that is there already
 // is left alone and the error wraps [fs.ErrExist].
 func WriteFile(path string, content []byte, over bool) error {
-	if err := writeFile(path, content, over, 0o644); err != nil {
-		if perr, ok := err.(*fs.PathError); ok {
-			err = perr.Err
-		}
-		if lerr, ok := err.(*os.LinkError); ok {
-			err = lerr.Err
-		}
-		return fmt.Errorf("write %s: %w", path, err)
+	return plainPathError("write", path, writeFile(path, content, over, 0o644))
+}
+
+// plainPathError says what was being done to which file, without the second mention of
+// it, or of its draft, that the system's errors bring.
+func plainPathError(doing, path string, err error) error {
+	if err == nil {
+		return nil
 	}
-	return nil
+	if perr, ok := err.(*fs.PathError); ok {
+		err = perr.Err
+	}
+	if lerr, ok := err.(*os.LinkError); ok {
+		err = lerr.Err
+	}
+	return fmt.Errorf("%s %s: %w", doing, path, err)
 }
 
 func writeFile(path string, content []byte, over bool, rights fs.FileMode) error {
+	return writeFileFrom(path, over, rights, func(w io.Writer) error {
+		_, err := w.Write(content)
+		return err
+	})
+}
+
+// writeFileFrom is writeFile for what is too large to be held: fill writes it.
+func writeFileFrom(path string, over bool, rights fs.FileMode, fill func(io.Writer) error) error {
 	if !over {
 		if _, err := os.Lstat(path); err == nil {
 			return fs.ErrExist
@@ -34,7 +49,7 @@ func writeFile(path string, content []byte, over bool, rights fs.FileMode) error
 		return err
 	}
 	defer os.Remove(draft.Name()) // gone already when it was renamed
-	_, err = draft.Write(content)
+	err = fill(draft)
 	if err == nil {
 		err = draft.Chmod(rights)
 	}

@@ -75,10 +75,8 @@ func CreateFilled(path string, set model.Settings, vessels []model.Vessel, batch
 	}
 	s := &Store{newBoltFile(path, boltOptions{migrations: migrations, written: lastDeed(batches)})}
 	return s, s.file.create(func(tx *bbolt.Tx) error {
-		for _, name := range [][]byte{settingsBucket, vesselsBucket, batchesBucket, entriesBucket, summariesBucket, readingsBucket} {
-			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
-				return err
-			}
+		if err := makeBuckets(tx); err != nil {
+			return err
 		}
 		if err := putRecord(tx, settingsBucket, settingsKey, fromSettings(set)); err != nil {
 			return err
