@@ -22,6 +22,7 @@ import (
 var (
 	_ ui.Store    = (*data.Store)(nil)
 	_ ui.Handbook = data.Handbook{}
+	_ cli.Cellars = data.Cellars{}
 )
 
 func main() { os.Exit(run(os.Args[1:])) }
@@ -48,6 +49,7 @@ func run(args []string) int {
 		Create:     createCellar,
 		Demo:       makeDemo,
 		WriteFile:  data.WriteFile,
+		Cellars:    data.CellarsWith(own),
 		Sweeteners: larder.Sweeteners,
 		Handbook:   handbook,
 		Own:        data.HandbookIn(own),

@@ -94,8 +94,7 @@ func sameFile(x, y string) bool {
 // returned; empty if there was nothing. A cellar that is damaged, the usual reason, is
 // kept like any other. Open dashboards see the restored cellar at their next look.
 //
-// A backup with records that cannot be read is refused with an error that wraps
-// ErrDamaged, unless force is set: it may be the only one.
+// A backup with records that cannot be read is refused unless force is set: it may be the only one.
 func (c Cellars) Restore(path, from string, force bool, now time.Time) (kept string, contents model.Contents, err error) {
 	if path, err = filepath.Abs(path); err != nil {
 		return "", contents, err
@@ -111,15 +110,29 @@ func (c Cellars) Restore(path, from string, force bool, now time.Time) (kept str
 	}
 	contents, faults, err := proven(draft)
 	if err == nil && faults > 0 && !force {
-		err = fmt.Errorf("%d of its records cannot be read; glassrow check --cellar %s says which, and --force brings it back all the same", faults, from)
+		err = fmt.Errorf("%d of its records cannot be read, and glassrow check --cellar %s says which; with --force it comes back all the same", faults, from)
 	}
 	if err != nil {
-		return "", contents, fmt.Errorf("the backup %s is not sound, so nothing was changed: %w", from, err)
+		return "", contents, aboutBackup(from, err)
 	}
 	if info, err := os.Stat(path); err == nil && info.Size() > 0 {
 		kept = path + ".before-" + now.Format("20060102-150405")
 	}
 	return kept, contents, f.replace(draft, kept, nil)
+}
+
+// aboutBackup says what is wrong with a backup, and not what to do about a cellar.
+func aboutBackup(from string, err error) error {
+	what := err
+	switch kind := kindOf(reading, err); kind {
+	case ErrNotFound:
+		what = errors.New("there is no such file, or nothing in it")
+	case ErrNotCellar:
+		what = errors.New("it is not a copy of a cellar; what export wrote comes back with glassrow import")
+	case ErrDamaged:
+		what = fmt.Errorf("it is damaged (%s); take an older one", plainDamage(err))
+	}
+	return fmt.Errorf("nothing was changed; the backup %s: %w", from, what)
 }
 
 // fetch copies the cellar at from to a draft beside this one, in today's schema.
@@ -130,11 +143,11 @@ func (f *boltFile) fetch(from string) (draft string, err error) {
 	// Not through its turnstile: a backup may lie where nothing can be written.
 	h, err := backup.openLocked(ctx, reading)
 	if err != nil {
-		return "", describe("read the backup in", from, reading, err)
+		return "", aboutBackup(from, err)
 	}
 	defer h.close()
 	if err := h.walk(ctx); err != nil {
-		return "", describe("read the backup in", from, reading, err)
+		return "", aboutBackup(from, err)
 	}
 	if err := os.MkdirAll(filepath.Dir(f.path), 0o700); err != nil {
 		return "", err
@@ -151,7 +164,7 @@ func (f *boltFile) fetch(from string) (draft string, err error) {
 		return err
 	})
 	if err != nil {
-		return draft, describe("read the backup in", from, reading, err)
+		return draft, aboutBackup(from, err)
 	}
 	d, err := openHandle(draft, writing)
 	if err != nil {

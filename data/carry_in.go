@@ -176,15 +176,16 @@ func (im *importer) readHead() error {
 	if err == io.EOF {
 		return im.wrong("the file is empty")
 	}
-	if err != nil {
+	var strange lineError // not text, or without end: no export either
+	if err != nil && !errors.As(err, &strange) {
 		return err
 	}
 	var first struct {
 		Format  string `json:"format"`
 		Version int    `json:"version"`
 	}
-	if err := json.Unmarshal(line, &first); err != nil || first.Format != carryFormat {
-		return im.wrong("this is no export of a cellar, which begins with {\"format\":%q; bring a copy of the file itself back with glassrow restore", carryFormat)
+	if err != nil || json.Unmarshal(line, &first) != nil || first.Format != carryFormat {
+		return im.wrong("this is no export of a cellar, which begins with {\"format\":%q; a copy that glassrow backup made comes back with glassrow restore", carryFormat)
 	}
 	if first.Version > carryVersion {
 		return lineError{im.line, fmt.Errorf("%w: the export is of version %d, this program knows up to %d", ErrNewer, first.Version, carryVersion)}
@@ -205,7 +206,7 @@ func (im *importer) next(tx *bbolt.Tx) error {
 	line, err := im.readLine()
 	if err == io.EOF {
 		im.line--
-		return im.wrong("the file ends here, before its last line: it holds %s of %s; export it again, or fetch the whole file", im.seen, im.head)
+		return im.wrong("the file ends here, before its last line, with %s out of %s; export it again, or fetch the whole file", im.seen, im.head)
 	}
 	if err != nil {
 		return err

@@ -2,15 +2,19 @@ package data
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"strings"
+	"time"
 
 	"go.etcd.io/bbolt"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 )
 
@@ -41,18 +45,47 @@ func (c Cellars) Export(path string, w io.Writer) (model.Contents, error) {
 	return contents, err
 }
 
-// ExportFile is [Cellars.Export] to a file, whole or not at all. Unless over is set a
-// file that is there is left alone and the error wraps [fs.ErrExist].
-func (c Cellars) ExportFile(path, to string, over bool) (contents model.Contents, err error) {
-	var told error // what Export says of itself, which says it all
-	err = writeFileFrom(to, over, 0o600, func(w io.Writer) error {
-		contents, told = c.Export(path, w)
+// WriteFile writes a file for the person alone, whole or not at all, from what fill
+// writes; it may be larger than memory. Unless over is set a file that is there is left
+// alone and the error wraps [fs.ErrExist]. An error of fill comes back as it is.
+func (c Cellars) WriteFile(to string, over bool, fill func(io.Writer) error) error {
+	var told error
+	err := writeFileFrom(to, over, 0o600, func(w io.Writer) error {
+		told = fill(w)
 		return told
 	})
 	if told != nil {
-		return contents, told
+		return told
 	}
-	return contents, plainPathError("write", to, err)
+	return plainPathError("write", to, err)
+}
+
+// Series visits the readings that a device made of a batch, in order of time, from a
+// copy of the cellar. It ends with the first error of visit.
+func (c Cellars) Series(path string, id model.BatchID, visit func(at time.Time, r model.Reading) error) error {
+	s, err := Open(path)
+	if err != nil {
+		return err
+	}
+	s.file.patience = carefulPatience
+	return s.file.snapshot(func(h *handle) error {
+		return h.transact(reading, func(tx *bbolt.Tx) error {
+			b, err := bucket(tx, readingsBucket)
+			if err != nil {
+				return err
+			}
+			var stopped error
+			err = scanSeries(b, uint64(id), math.MinInt64, math.MaxInt64, func(p seriesPoint) bool {
+				r := model.Reading{Gravity: calc.SG(float64(p.SGe5) / sgUnit), Scale: model.ScaleSG, HasTemperature: p.HasTemp}
+				if p.HasTemp {
+					r.Temperature = calc.Celsius(float64(p.TempCentiC) / tempUnit)
+				}
+				stopped = visit(time.UnixMilli(p.AtMS).UTC(), r)
+				return stopped == nil
+			})
+			return cmp.Or(stopped, err)
+		})
+	})
 }
 
 // writeCarried writes the lines.

@@ -2,7 +2,6 @@ package data
 
 import (
 	"bytes"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -164,5 +163,4 @@ func TestCellars_BackupRestore(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(s.Path()), ".glassrow-*")); len(left) > 0 {
 		t.Errorf("left lying: %v", left)
 	}
-	_ = os.Remove(kept)
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 
 	"go.etcd.io/bbolt"
@@ -49,6 +50,16 @@ func (c Cellars) Import(path string, in io.Reader, add bool) (model.Imported, er
 		return done, fmt.Errorf("the cellar is imported, but not all own rows of the handbook are: %w", err)
 	}
 	return done, nil
+}
+
+// ImportFile is [Cellars.Import] from a file.
+func (c Cellars) ImportFile(path, from string, add bool) (model.Imported, error) {
+	in, err := os.Open(from)
+	if err != nil {
+		return model.Imported{}, plainPathError("read", from, err)
+	}
+	defer in.Close()
+	return c.Import(path, in, add)
 }
 
 // fill reads all lines into the draft.

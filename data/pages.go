@@ -93,13 +93,20 @@ func walkPages(ctx context.Context, file io.ReaderAt, pageSize int, txid uint64)
 }
 
 // metaOf returns what the meta page written by transaction txid points at.
-// bbolt has verified its checksum when it began the transaction.
+// bbolt has verified its checksum when it began the transaction. Even transactions
+// write the first page and odd ones the second; but in a copy that bbolt made of the
+// state of one, the first is always that one's.
 func metaOf(file io.ReaderAt, pageSize int, txid uint64) (root, freelist, pages uint64, err error) {
 	m := make([]byte, 64)
-	if _, err := file.ReadAt(m, int64(txid%2)*int64(pageSize)+pageHeaderSize); err != nil {
-		return 0, 0, 0, fmt.Errorf("%w: meta page: %w", ErrDamaged, err)
-	}
 	u64 := binary.NativeEndian.Uint64
+	for _, page := range []uint64{txid % 2, 1 - txid%2} {
+		if _, err := file.ReadAt(m, int64(page)*int64(pageSize)+pageHeaderSize); err != nil {
+			return 0, 0, 0, fmt.Errorf("%w: meta page: %w", ErrDamaged, err)
+		}
+		if u64(m[48:]) == txid {
+			break
+		}
+	}
 	root, freelist, pages = u64(m[16:]), u64(m[32:]), u64(m[40:])
 	if u64(m[48:]) != txid || pages < 2 {
 		return 0, 0, 0, fmt.Errorf("%w: meta page of transaction %d", ErrDamaged, txid)

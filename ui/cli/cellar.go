@@ -50,14 +50,32 @@ func (a *app) open() (ui.Store, model.Shelf, error) {
 	}
 	store, err := a.Open(path)
 	if errors.Is(err, ErrNoCellar) {
-		return nil, model.Shelf{}, fmt.Errorf("no cellar at %s; "+
-			"make one with glassrow vessel add LABEL --kind carboy --capacity 23L or on the dashboard, glassrow, or name another with --cellar FILE", path)
+		return nil, model.Shelf{}, noCellar(path)
 	}
 	if err != nil {
 		return nil, model.Shelf{}, err
 	}
 	shelf, err := store.Shelf()
 	return store, shelf, err
+}
+
+// noCellar says how to get one.
+func noCellar(path string) error {
+	return fmt.Errorf("no cellar at %s; "+
+		"make one with glassrow vessel add LABEL --kind carboy --capacity 23L or on the dashboard, glassrow, or name another with --cellar FILE", path)
+}
+
+// existing returns where the cellar is, and complains when there is none. A cellar that
+// cannot be opened is there all the same.
+func (a *app) existing() (string, error) {
+	path, err := a.path()
+	if err != nil {
+		return "", err
+	}
+	if _, err := a.Open(path); errors.Is(err, ErrNoCellar) {
+		return "", noCellar(path)
+	}
+	return path, nil
 }
 
 // spot is a vessel of the cellar and the batch in it.

@@ -42,6 +42,9 @@ type Deps struct {
 	// wraps fs.ErrExist when there is one.
 	WriteFile func(path string, content []byte, over bool) error
 
+	// Cellars is what is done to the file of a whole cellar.
+	Cellars Cellars
+
 	// Sweeteners are the rows of the handbook.
 	Sweeteners []model.Sweetener
 
@@ -59,6 +62,42 @@ type Deps struct {
 	Terminal bool // standard output and standard input are a terminal
 	In       io.Reader
 	Out, Err io.Writer
+}
+
+// Cellars is what is done to the file of a whole cellar, beside opening it: it goes out,
+// comes in, is copied, brought back and checked. Paths are absolute. The errors are for
+// people; those about what a file says wrap model.ErrInvalid.
+type Cellars interface {
+	// Export writes the cellar at path, as one moment saw it, as JSON lines.
+	Export(path string, w io.Writer) (model.Contents, error)
+
+	// Import reads such lines into the cellar at path, all or nothing; it is made if
+	// there is none. One that has content is refused unless add is set: then what it
+	// lacks is added.
+	Import(path string, in io.Reader, add bool) (model.Imported, error)
+
+	// ImportFile is Import from a file.
+	ImportFile(path, from string, add bool) (model.Imported, error)
+
+	// Backup copies the cellar to a file and reads that again; faults counts the records
+	// that could not be read. Unless over is set, its error wraps fs.ErrExist when there
+	// is such a file.
+	Backup(path, to string, over bool) (c model.Contents, faults int, err error)
+
+	// Restore puts a backup in the place of the cellar at path, and returns the name
+	// under which what was there is kept; empty if there was nothing.
+	Restore(path, from string, force bool, now time.Time) (kept string, c model.Contents, err error)
+
+	// Check returns what is wrong with the cellar. With repair, what can be worked out
+	// again from the journals has been.
+	Check(path string, repair bool) ([]model.Fault, model.Contents, error)
+
+	// Series visits the readings that a device made of a batch, in order of time.
+	Series(path string, id model.BatchID, visit func(at time.Time, r model.Reading) error) error
+
+	// WriteFile writes a file whole or not at all, from what fill writes. Unless over is
+	// set, its error wraps fs.ErrExist when there is one.
+	WriteFile(to string, over bool, fill func(io.Writer) error) error
 }
 
 // DashboardRequest says which cellar the dashboard is to show.
@@ -152,7 +191,8 @@ Without a command it shows the dashboard.`,
 		a.recordCommand(), a.noteCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.voidCommand(), a.sheetCommand(),
 		a.recipeCommand(), a.bottlesCommand(), a.tasteCommand(), a.dueCommand(), a.remindCommand(),
 		a.rackCommand(), a.splitCommand(), a.blendCommand(), a.topUpCommand(), a.drawCommand(),
-		a.feedCommand(), a.stirCommand(), a.fineCommand(), a.moveCommand(), a.bottleCommand())
+		a.feedCommand(), a.stirCommand(), a.fineCommand(), a.moveCommand(), a.bottleCommand(),
+		a.exportCommand(), a.importCommand(), a.backupCommand(), a.restoreCommand(), a.checkCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())
 	ownHelp(root)
 	return root

@@ -21,11 +21,13 @@ func TestScripts_OnDisk(t *testing.T) {
 	clitest.Run(t, filepath.Join("..", "cli", "testdata"), func() clitest.Cellars { return onDisk })
 }
 
-// Ensure that own rows of the handbook are kept from one command to the next.
+// Ensure that own rows of the handbook are kept from one command to the next, and that
+// whole cellars are carried about.
 func TestScripts_OwnRows(t *testing.T) {
 	cellars := clitest.Cellars{
 		Open: openOnDisk, Create: createOnDisk, Demo: demoOnDisk, Handbook: realHandbook(t),
-		Own: func(folder string) ui.Handbook { return data.HandbookIn(folder) },
+		Own:   func(folder string) ui.Handbook { return data.HandbookIn(folder) },
+		Whole: func(folder string) cli.Cellars { return data.CellarsWith(folder) },
 	}
 	clitest.Run(t, filepath.Join("testdata", "scripts"), func() clitest.Cellars { return cellars })
 }

@@ -47,6 +47,9 @@ type Cellars struct {
 	// Own is the handbook with the own rows of a folder; nil: there is none but the
 	// above. Its tables take the place of those above.
 	Own func(folder string) ui.Handbook
+
+	// Whole is what is done to whole cellars, with the own rows of a folder.
+	Whole func(folder string) cli.Cellars
 }
 
 // Start is the time at which every script begins.
@@ -94,6 +97,9 @@ func glassrow(ts *testscript.TestScript, neg bool, args []string) {
 		},
 		Now: func() time.Time { return s.now }, Getenv: ts.Getenv, Terminal: s.terminal,
 		In: strings.NewReader(in), Out: ts.Stdout(), Err: ts.Stderr(),
+	}
+	if folder, ok := cli.DataDir(ts.Getenv); ok && s.cellars.Whole != nil {
+		deps.Cellars = s.cellars.Whole(folder)
 	}
 	code := 1
 	if err := s.readOwn(ts, &deps); err != nil {

@@ -1,0 +1,75 @@
+package cli
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) backupCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "backup FILE",
+		Short: "copy the cellar to a file, while others use it",
+		Long: `Copy the cellar, as it is at one moment, to a file. Dashboards and scripts may go on
+writing meanwhile. The copy is read again before it gets its name, and takes the place
+of no other file. Your own rows of the handbook are not in it; they are in an export.`,
+		Example: "  glassrow backup cellar-2026-11-20.db",
+		Args:    takes(1, 1, "a file"),
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.backup(args[0], on(cmd, "force")) },
+	}
+	forceFlag(cmd)
+	return cmd
+}
+
+func (a *app) backup(to string, force bool) error {
+	path, err := a.existing()
+	if err != nil {
+		return err
+	}
+	if to, err = filepath.Abs(to); err != nil {
+		return err
+	}
+	held, faults, err := a.Cellars.Backup(path, to, force)
+	if err != nil {
+		return inTheWay(to, err)
+	}
+	if faults > 0 {
+		return fmt.Errorf("copied to %s, but %d records of the cellar cannot be read; glassrow check says which", to, faults)
+	}
+	return a.show(fmt.Sprintf("Copied to %s and read again: %s\n", a.plain(to), held))
+}
+
+func (a *app) restoreCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "restore FILE",
+		Short: "put a backup in the place of the cellar",
+		Long: `Put a copy of a backup in the place of the cellar. The backup is checked first. The
+cellar that was there stays beside it under a name with the time, so nothing is lost by
+a restore of the wrong file. Open dashboards show the restored cellar within seconds.`,
+		Example: "  glassrow restore cellar-2026-11-20.db",
+		Args:    takes(1, 1, "a backup"),
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.restore(args[0], on(cmd, "force")) },
+	}
+	cmd.Flags().Bool("force", false, "also a backup with records that cannot be read")
+	return cmd
+}
+
+func (a *app) restore(from string, force bool) error {
+	path, err := a.path()
+	if err != nil {
+		return err
+	}
+	if from, err = filepath.Abs(from); err != nil {
+		return err
+	}
+	kept, held, err := a.Cellars.Restore(path, from, force, a.Now())
+	if err != nil {
+		return err
+	}
+	out := fmt.Sprintf("Restored %s from %s: %s\n", a.plain(path), a.plain(from), held)
+	if kept != "" {
+		out += fmt.Sprintf("What was there before is in %s\n", a.plain(kept))
+	}
+	return a.show(out)
+}
