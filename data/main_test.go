@@ -26,6 +26,11 @@ var roles = map[string]func(path string) error{
 	"creator": createForEver,
 	"counter": countTo100,
 	"reader":  readUntilClosed,
+
+	"importer": importForEver,
+	"adder":    addForEver,
+	"restorer": restoreForEver,
+	"noter":    noteForEver,
 }
 
 func TestMain(m *testing.M) {
