@@ -366,12 +366,13 @@ func (a *audit) strays(name []byte, what string) {
 			return
 		}
 		last = id
-		f := model.Fault{Where: fmt.Sprintf("batch %d", id), What: "there is no such batch, but a " + what + " of it", Do: doRestore}
-		if size == 8 {
-			f.Do, f.Stale = doRepair, true
-			a.rebuilt = append(a.rebuilt, model.Summary{Batch: model.BatchID(id)})
+		where, what := fmt.Sprintf("batch %d", id), "there is no such batch, but a "+what+" of it"
+		if size == 16 {
+			a.broken(where, errors.New(what))
+			return
 		}
-		a.fault(f)
+		a.rebuilt = append(a.rebuilt, model.Summary{Batch: model.BatchID(id)})
+		a.fault(model.Fault{Where: where, What: what, Do: doRepair, Stale: true})
 	})
 }
 

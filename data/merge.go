@@ -172,18 +172,57 @@ func (m *merge) pair(b, other model.Batch) {
 	}
 }
 
-// inCommon returns how many entries two journals begin with alike. What they say may
-// differ in the numbers of vessels and batches, so it is not compared.
+// inCommon returns how many entries two journals begin with alike.
 func inCommon(x, y model.Batch) int {
 	n := 0
-	for n < min(len(x.Entries), len(y.Entries)) {
-		e, f := x.Entries[n], y.Entries[n]
-		if e.ID != f.ID || !e.At.Equal(f.At) || !e.Recorded.Equal(f.Recorded) || e.Body.Kind() != f.Body.Kind() {
-			break
-		}
+	for n < min(len(x.Entries), len(y.Entries)) && sameEntry(x.Entries[n], y.Entries[n]) {
 		n++
 	}
 	return n
+}
+
+// sameEntry compares two entries but for the numbers of the vessels and batches they
+// name, which are another cellar's.
+func sameEntry(e, f model.Entry) bool {
+	if e.ID != f.ID || !e.At.Equal(f.At) || !e.Recorded.Equal(f.Recorded) {
+		return false
+	}
+	none := func(model.VesselID) model.VesselID { return 0 }
+	nobody := func(model.BatchID) model.BatchID { return 0 }
+	x, errX := bodyJSON(withNumbers(e.Body, none, nobody))
+	y, errY := bodyJSON(withNumbers(f.Body, none, nobody))
+	return e.Body.Kind() == f.Body.Kind() && errX == nil && errY == nil && bytes.Equal(x, y)
+}
+
+// withNumbers returns a body with other numbers for the vessels and batches it names.
+func withNumbers(body model.Body, vessel func(model.VesselID) model.VesselID, batch func(model.BatchID) model.BatchID) model.Body {
+	switch b := body.(type) {
+	case model.Must:
+		b.Vessel = vessel(b.Vessel)
+		return b
+	case model.Rack:
+		b.To = vessel(b.To)
+		return b
+	case model.Part:
+		b.From, b.Vessel = batch(b.From), vessel(b.Vessel)
+		return b
+	case model.Draw:
+		b.To = batch(b.To)
+		return b
+	case model.Pour:
+		b.From = batch(b.From)
+		return b
+	}
+	return body
+}
+
+// bodyJSON returns the record of a body as it lies on disk.
+func bodyJSON(body model.Body) ([]byte, error) {
+	record, err := fromBody(body)
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(record)
 }
 
 // numberBatches gives the other batches their numbers, before any journal is written
@@ -350,30 +389,18 @@ func (m *merge) renumbered(kind model.Kind, raw json.RawMessage) (json.RawMessag
 	if err != nil {
 		return nil, err
 	}
-	switch b := body.(type) {
-	case model.Must:
-		b.Vessel = m.vessels[b.Vessel]
-		body = b
-	case model.Rack:
-		b.To = m.vessels[b.To]
-		body = b
-	case model.Part:
-		b.From, b.Vessel = m.batches[b.From], m.vessels[b.Vessel]
-		body = b
-	case model.Draw:
-		b.To = m.batches[b.To]
-		body = b
-	case model.Pour:
-		b.From = m.batches[b.From]
-		body = b
-	default:
+	other := false
+	changed := withNumbers(body, func(id model.VesselID) model.VesselID {
+		other = other || m.vessels[id] != id
+		return m.vessels[id]
+	}, func(id model.BatchID) model.BatchID {
+		other = other || m.batches[id] != id
+		return m.batches[id]
+	})
+	if !other {
 		return raw, nil
 	}
-	record, err := fromBody(body)
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(record)
+	return bodyJSON(changed)
 }
 
 // addReadings adds the series of a batch; those that are there are not added twice.

@@ -177,6 +177,13 @@ func TestCellars_ImportAdd_Refused(t *testing.T) {
 		readIn(t, s2, 1, 6, 1.050)
 		refused(t, c2, s2, exported(t, c, s.Path()), "part at entry 3")
 	})
+	t.Run("entries that say another thing at one time", func(t *testing.T) {
+		c, s := shed(t, carryNow)
+		c2, s2 := copied(t, c, s)
+		readIn(t, s, 1, 5, 1.060)
+		readIn(t, s2, 1, 5, 1.059)
+		refused(t, c2, s2, exported(t, c, s.Path()), "part at entry 3")
+	})
 	t.Run("two batches in one vessel", func(t *testing.T) {
 		c, s := shed(t, carryNow)
 		c2, s2 := copied(t, c, s)
