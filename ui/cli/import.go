@@ -27,7 +27,7 @@ that has content is refused; with --add it gets what it lacks:
 
 What is there stays as it is, the settings too. Own rows are added to the handbook
 that every cellar of yours shares.`,
-		Example: "  glassrow import cellar.jsonl\n  gunzip -c cellar.jsonl.gz | glassrow import - --cellar copy.db\n  glassrow import laptop.jsonl --add",
+		Example: "  glassrow import cellar.jsonl\n  glassrow import - --cellar copy.db < cellar.jsonl\n  glassrow import laptop.jsonl --add",
 		Args:    takes(1, 1, "a file, or - for standard input"),
 		RunE:    func(cmd *cobra.Command, args []string) error { return a.importFrom(args[0], on(cmd, "add")) },
 	}
