@@ -290,7 +290,7 @@ func (m *merge) addJournals() error {
 		default:
 			m.done.Left.Batches++
 			if added > 0 {
-				m.remark("%s has %d entries more than before", b.Name, added)
+				m.remark("%s has more than before: %s", b.Name, model.Contents{Entries: added})
 			}
 		}
 		if m.paired[id] && added+readings == 0 {

@@ -92,7 +92,7 @@ func TestCellars_ImportAdd_Newer(t *testing.T) {
 	if want := (model.Contents{Batches: 1, Entries: 3, Readings: 300}); done.Added != want {
 		t.Errorf("added %s, want %s", done.Added, want)
 	}
-	remarksHold(t, done, "Heather mead has 1 entries more")
+	remarksHold(t, done, "Heather mead has more than before: 1 entry")
 	if again := exported(t, c2, s2.Path()); again != text {
 		t.Errorf("they are not the same then:\n%s", firstDifference(text, again))
 	}
