@@ -64,6 +64,14 @@ const (
 	// vol (from memory), by AlcoholFromGravities for a must of 1.130.
 	lastDrop = 0.066
 
+	// NitrogenUntil is the strength from which yeast takes up little nitrogen more (from
+	// memory; lastDrop is the same in gravity).
+	NitrogenUntil PercentVol = 9
+
+	// LastDoseShare is the share of the drop to 1.000 before which the last dose is
+	// given. (A winemaker's notes, as at FeedThirds.)
+	LastDoseShare = 2.0 / 3
+
 	// lastBrix is how much the winemaker wants still to go at the last dose.
 	lastBrix Brix = 10
 )

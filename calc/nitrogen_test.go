@@ -105,4 +105,6 @@ func TestNitrogenLines(t *testing.T) {
 	} {
 		wantNear(t, c.source, "", float64(c.got), float64(c.want), 0)
 	}
+	wantNear(t, "9 % vol, from memory: nothing more", "", float64(NitrogenUntil), 9, 0)
+	wantNear(t, "a winemaker's notes: never as late as two thirds of the drop", "", LastDoseShare, 0.667, 0.001)
 }

@@ -21,7 +21,11 @@ func plans(doses ...model.Meal) act {
 // feeds gives a dose of the plan, counted from 1.
 func feeds(dose int) act {
 	return func(b *brew) (model.Body, error) {
-		return b.batch.Fulfil(fmt.Sprintf("%s:%d:%d", model.DueFeed, b.plan, dose)), nil
+		food, err := NitrogenSources()
+		if err != nil {
+			return nil, err
+		}
+		return b.batch.Fulfil(fmt.Sprintf("%s:%d:%d", model.DueFeed, b.plan, dose), b.at, food), nil
 	}
 }
 

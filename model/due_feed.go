@@ -21,19 +21,7 @@ func (d dueing) feeds() []occurrence {
 	if d.s.Pitched.IsZero() {
 		return nil
 	}
-	type dose struct {
-		plan EntryID
-		n    int
-	}
-	given := make(map[dose]bool)
-	for _, e := range d.live {
-		switch body := e.Body.(type) {
-		case Feed:
-			given[dose{body.Plan, body.Dose}] = true
-		case Addition:
-			given[dose{body.Plan, body.Dose}] = true
-		}
-	}
+	given := dosesGiven(d.live)
 	var all []occurrence
 	for _, e := range d.live {
 		plan, ok := e.Body.(FeedPlan)
@@ -41,7 +29,7 @@ func (d dueing) feeds() []occurrence {
 			continue
 		}
 		for i, meal := range plan.Doses {
-			if given[dose{e.ID, i}] {
+			if given[feedKey(e.ID, i)] {
 				continue
 			}
 			if due, ok := d.meal(meal); ok {
@@ -49,7 +37,7 @@ func (d dueing) feeds() []occurrence {
 					due.At = e.At
 				}
 				due.Key = feedKey(e.ID, i)
-				due.Because = fmt.Sprintf("dose %d of %d: ", i+1, len(plan.Doses)) + due.Because
+				due.Because = doseOf(i, len(plan.Doses)) + ": " + due.Because
 				all = append(all, occurrence{Due: due})
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"time"
 
 	"cellar.local/glassrow/calc"
 )
@@ -78,24 +79,23 @@ func (s Shelf) Dues() []DueRow {
 	return all
 }
 
-// Fulfil returns what to write down when the thing due with that key was done: the
-// entry that says so where there is one, and a [Tick] otherwise.
-func (b Batch) Fulfil(key string) Body {
+// Fulfil returns what to write down when the thing due with that key was done at a
+// moment: the entry that says so where there is one, and a [Tick] otherwise.
+func (b Batch) Fulfil(key string, at time.Time, food Nutrients) Body {
 	if key == DueStir {
 		return Stir{}
 	}
-	for _, e := range b.Live() {
-		plan, ok := e.Body.(FeedPlan)
-		if !ok {
-			continue
-		}
-		for i, meal := range plan.Doses {
-			if key == feedKey(e.ID, i) {
-				return meal.entry(e.ID, i)
-			}
+	d, meal, ok := b.doseDue(key)
+	if !ok {
+		return Tick{Due: key}
+	}
+	body := meal.entry(d.plan, d.n)
+	if _, feed := body.(Feed); feed {
+		if f, err := b.Feeding(meal.What, meal.Mass, at, food, key); err == nil && f.Feed.Plan == d.plan && f.Feed.Dose == d.n {
+			return f.Feed // with the nitrogen that it brings
 		}
 	}
-	return Tick{Due: key}
+	return body
 }
 
 // entry returns the feeding of a dose of a plan.

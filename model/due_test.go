@@ -173,16 +173,16 @@ func TestRow_Dues(t *testing.T) {
 // Ensure that doing a thing writes down what it was.
 func TestBatch_Fulfil(t *testing.T) {
 	b := brew(Mead, 10, 1.1, WineYeast).on(0, plan(Meal{What: "salts", Mass: 5, After: time.Hour}, Meal{What: "honey", Mass: 300, Mark: 1.03, Sugar: honey.PerGram})).Batch
-	if got, ok := b.Fulfil("feed:3:1").(Feed); !ok || got.Plan != 3 || got.Dose != 0 || got.Mass != 5 {
-		t.Errorf("salts are %+v", b.Fulfil("feed:3:1"))
+	if got, ok := b.Fulfil("feed:3:1", onDay(2), nil).(Feed); !ok || got.Plan != 3 || got.Dose != 0 || got.Mass != 5 {
+		t.Errorf("salts are %+v", b.Fulfil("feed:3:1", onDay(2), nil))
 	}
-	if got, ok := b.Fulfil("feed:3:2").(Addition); !ok || got.Plan != 3 || got.Dose != 1 || got.Validate() != nil {
-		t.Errorf("honey is %+v", b.Fulfil("feed:3:2"))
+	if got, ok := b.Fulfil("feed:3:2", onDay(2), nil).(Addition); !ok || got.Plan != 3 || got.Dose != 1 || got.Validate() != nil {
+		t.Errorf("honey is %+v", b.Fulfil("feed:3:2", onDay(2), nil))
 	}
-	if got := b.Fulfil("stir"); got != (Stir{}) {
+	if got := b.Fulfil("stir", onDay(2), nil); got != (Stir{}) {
 		t.Errorf("stirring is %+v", got)
 	}
-	if got := b.Fulfil("rack"); got != (Tick{Due: "rack"}) {
+	if got := b.Fulfil("rack", onDay(2), nil); got != (Tick{Due: "rack"}) {
 		t.Errorf("racking is %+v", got)
 	}
 }

@@ -209,7 +209,7 @@ func fulfil(o Options, t ticket, d model.DueRow) tea.Cmd {
 		if err != nil {
 			return writeFailedMsg{t, err}
 		}
-		e := model.Entry{At: now, Recorded: now, Body: b.Fulfil(d.Due.Key)}
+		e := model.Entry{At: now, Recorded: now, Body: b.Fulfil(d.Due.Key, now, o.Nutrients)}
 		return appendEntries(s, t, id, now, dueLabel(d)+": "+d.Due.What+" is done; u undoes it", e)()
 	}
 }

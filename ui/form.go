@@ -20,6 +20,12 @@ type field struct {
 	input   textinput.Model
 	choices []string
 	choice  int
+
+	// What may be typed there, of all that begins so; nil: nothing is offered. picked
+	// counts those that were taken in turn, for what was typed before: typed.
+	offers func(begun string) []string
+	typed  string
+	picked int
 }
 
 func textField(name, hint, value string) field {
@@ -37,6 +43,44 @@ func choiceField[T ~string](name string, words []T) field {
 		f.choices[i] = string(w)
 	}
 	return f
+}
+
+// offering returns the field with names to complete what is typed.
+func (f field) offering(offers func(string) []string) field {
+	f.offers = offers
+	return f
+}
+
+// offered returns what would complete the text now, or would have when it was picked.
+func (f field) offered() []string {
+	switch {
+	case f.offers == nil:
+		return nil
+	case f.picked > 0:
+		return f.offers(f.typed)
+	}
+	return f.offers(f.value())
+}
+
+// pick completes the text with the next name offered, or the one before, where the
+// cursor is at its end; it reports whether there was one.
+func (f *field) pick(by int) bool {
+	all := f.offered()
+	if len(all) == 0 || f.input.Position() < len([]rune(f.input.Value())) || f.picked == 0 && by < 0 {
+		return false
+	}
+	if f.picked == 0 {
+		f.typed = f.value()
+	}
+	f.picked += by
+	text := f.typed // from the first one goes back to what was typed
+	if f.picked > 0 {
+		f.picked = (f.picked-1)%len(all) + 1
+		text = all[f.picked-1] + " "
+	}
+	f.input.SetValue(text)
+	f.input.CursorEnd()
+	return true
 }
 
 func (f field) value() string {
@@ -66,6 +110,8 @@ type formPane struct {
 	// the one on the screen, wants says on which; others are those read so far.
 	coming func(p formPane, now time.Time) []string
 	told   []string
+	doubts func(p formPane, now time.Time) []string // what speaks against it
+	warned []string
 	wants  func(p formPane) model.BatchID
 	others map[model.BatchID]model.Batch
 }
@@ -81,14 +127,18 @@ func (p *formPane) open(title string, row model.Row, fields []field, make formMa
 	p.title, p.row, p.fields, p.make = title, row, fields, make
 	p.saving, p.trouble, p.note = false, "", ""
 	p.coming, p.told, p.wants, p.others = nil, nil, nil, nil
+	p.doubts, p.warned = nil, nil
 	p.focusField(0)
 }
 
 // retell tells anew what will come of what is typed.
 func (p *formPane) retell(now time.Time) {
-	p.told = nil
+	p.told, p.warned = nil, nil
 	if p.coming != nil {
 		p.told = p.coming(*p, now)
+	}
+	if p.doubts != nil {
+		p.warned = p.doubts(*p, now)
 	}
 }
 
@@ -157,9 +207,11 @@ func (a app) formKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		case k.Type == tea.KeyRunes:
 			f.chooseByLetter(k.String())
 		}
+	case key.Matches(k, p.keys.Right) && f.pick(+1), key.Matches(k, p.keys.Left) && f.pick(-1):
+		p.trouble = ""
 	default:
 		f.input, _ = f.input.Update(k)
-		p.trouble = ""
+		f.picked, p.trouble = 0, ""
 	}
 	p.retell(a.opts.Now())
 	if id, unread := p.unread(); unread {
@@ -225,10 +277,16 @@ func (p formPane) view(w, h int, st *Styles) []string {
 		if i == p.at && f.hint != "" {
 			lines = append(lines, repeat(" ", 12)+st.Muted.Render(cut(f.hint, w-12)))
 		}
+		if all := f.offered(); i == p.at && len(all) > 0 {
+			lines = append(lines, repeat(" ", 12)+st.Key.Render(g.Right)+" "+st.Muted.Render(cut(g.text(strings.Join(all, ", ")), w-14)))
+		}
 	}
 	lines = append(lines, "")
 	for _, text := range p.told {
 		lines = append(lines, indented(wrap(g.text(text), w-4), st.Strong.Render)...)
+	}
+	for _, text := range p.warned {
+		lines = append(lines, indented(wrap(g.text(text), w-4), st.Warn.Render)...)
 	}
 	if p.note != "" {
 		lines = append(lines, indented(wrap(p.note, w-4), st.Warn.Render)...)

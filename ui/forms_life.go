@@ -69,23 +69,11 @@ func (a app) openForm() (tea.Model, tea.Cmd) {
 	return a, nil
 }
 
-// openFeed asks what the yeast was given.
-func (a app) openFeed(row model.Row) (tea.Model, tea.Cmd) {
-	a.form.openEntry("Feed", "feed written down", row, []field{
-		textField("what", "DAP 5g, or a name alone", ""),
-	}, func(p formPane) (model.Body, error) {
-		name, mass, err := model.ParseDose(p.fields[0].value())
-		return model.Feed{What: name, Mass: mass}, err
-	})
-	a.form.note = "Stir or swirl the gas out before powder goes in, or it boils over."
-	return a.openForm()
-}
-
 // openFeedPlan asks what nutrient to share out over the fermentation, and how.
 func (a app) openFeedPlan(row model.Row) (tea.Model, tea.Cmd) {
-	splits := calc.FeedSplits()
+	splits, b := calc.FeedSplits(), a.batch.batch
 	a.form.openEntry("Plan the feeding of", "plan written down; d tells when each dose is due", row, []field{
-		textField("what", "how much in all, DAP 12g", ""),
+		textField("what", "how much in all, DAP 12g", "").offering(func(begun string) []string { return b.Offered(a.opts.Nutrients, begun) }),
 		choiceField("in", splits),
 	}, func(p formPane) (model.Body, error) {
 		name, mass, err := model.ParseDose(p.fields[0].value())

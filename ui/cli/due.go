@@ -180,7 +180,7 @@ func (a *app) dueDone(name, key string) error {
 	if err != nil {
 		return err
 	}
-	return a.writeDue(at, at.batch.Fulfil(d.Key))
+	return a.writeDue(at, at.batch.Fulfil(d.Key, a.Now(), a.Handbook.Nitrogen))
 }
 
 func (a *app) dueLater(name, key, until string) error {
@@ -217,7 +217,11 @@ func (a *app) writeDue(at spot, body model.Body) error {
 		return err
 	}
 	say := a.words(at.settings)
-	return a.show(at.writtenDown(say.Entry(body, at.label), say, now, now) + "\n")
+	told := []string{at.writtenDown(say.Entry(body, at.label), say, now, now)}
+	if dose := at.batch.DoseOf(body); dose != "" {
+		told = append(told, "  "+dose)
+	}
+	return a.show(joinLines(told))
 }
 
 // completeDue offers labels, and then the keys of what is due.

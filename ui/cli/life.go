@@ -61,7 +61,11 @@ func (a *app) happens(cmd *cobra.Command, args []string, body bodyOf) error {
 	if on(cmd, "json") {
 		return a.showJSON(a.newLifeJSON(at, after))
 	}
-	return a.show(joinLines([]string{at.writtenDown(say.Entry(b, at.label), say, when, now), "  " + a.inVessel(at, after)}))
+	lines := []string{at.writtenDown(say.Entry(b, at.label), say, when, now)}
+	if dose := stored.DoseOf(b); dose != "" {
+		lines = append(lines, "  "+dose)
+	}
+	return a.show(joinLines(append(lines, "  "+a.inVessel(at, after))))
 }
 
 // stateNow replays a journal of which the last entry may be a minute ahead, as
@@ -216,7 +220,7 @@ func (a *app) feedCommand() *cobra.Command {
 		`Write down that the yeast was given a nutrient. So little of it takes no part in the
 gravity; sugar does, and goes in with glassrow sweeten. glassrow calc feed says how
 much of it the yeast wants. Stir or swirl the gas out before powder goes in, or the
-vessel boils over.
+vessel boils over. Where a plan has an open dose of it, that is ticked off.
 
 With --plan nothing is given yet: so much in all is shared out in halves, thirds or
 quarters, and glassrow due tells when each dose is due.`,
@@ -225,28 +229,35 @@ quarters, and glassrow due tells when each dose is due.`,
 	return cmd
 }
 
-// feed is the nutrient as typed; of one in the handbook it is known what nitrogen it
-// brings.
+// feed is the nutrient as typed; see [model.Batch.Feeding].
 func (a *app) feed(cmd *cobra.Command, at spot, what []string) (model.Body, error) {
 	name, mass, err := model.ParseDose(strings.Join(what, " "))
 	if err != nil {
 		return nil, err
 	}
-	s, err := a.stateNow(at.batch)
+	split, err := cmd.Flags().GetString("plan")
 	if err != nil {
 		return nil, err
 	}
-	if split, err := cmd.Flags().GetString("plan"); err != nil || split != "" {
+	if split != "" {
+		s, err := a.stateNow(at.batch)
 		if err != nil {
 			return nil, err
 		}
 		return model.PlanFeeding(name, mass, calc.FeedSplit(split), s.Original)
 	}
-	f := model.Feed{What: name, Mass: mass}
-	if source, ok, _ := model.FindNamed(a.Handbook.Nitrogen, nitrogenNames, name); ok && s.Figures.Volume > 0 {
-		f.Nitrogen = source.Brings(mass, s.Figures.Volume)
+	when, err := model.ParseWhen(text(cmd, "at"), a.Now())
+	if err != nil {
+		return nil, err
 	}
-	return f, nil
+	f, err := at.batch.Feeding(name, mass, when, a.Handbook.Nitrogen, "")
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range f.Cautions() {
+		a.caution(a.words(at.settings), c)
+	}
+	return f.Feed, nil
 }
 
 func (a *app) stirCommand() *cobra.Command {

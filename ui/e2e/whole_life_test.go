@@ -41,7 +41,7 @@ var life = []struct {
 		[][]string{{"feed", "N1", "DAP 12g", "--plan", "thirds"}}},
 	{day, func(s session) {
 		s.Press("d").See("feed 4 g DAP", "feed 4.1 g diammonium").Press("esc")
-		s.Press("e", "n").Type("DAP 5g").Press("enter").See("feed written down")
+		s.Press("e", "n").Type("DAP 5g").Press("enter").See("of the plan")
 	}, nil,
 		[][]string{{"feed", "N1", "DAP 5g"}}},
 	{3 * day, func(s session) { s.Press("r").Type("1.062 @21c; bread").Press("enter") }, []string{"1.062"},

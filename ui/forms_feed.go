@@ -1,0 +1,111 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
+)
+
+// openFeed asks what the yeast was given.
+func (a app) openFeed(row model.Row) (tea.Model, tea.Cmd) { return a.openFeedOf(row, "", "") }
+
+// openFeedOf asks what the yeast was given, with something typed already: the dose that
+// was due under a key.
+func (a app) openFeedOf(row model.Row, typed, due string) (tea.Model, tea.Cmd) {
+	b, o, say := a.batch.batch, a.opts, a.words()
+	look := func(p formPane, now time.Time) (model.Feeding, error) {
+		name, mass, err := model.ParseDose(p.fields[0].value())
+		if err != nil {
+			return model.Feeding{}, err
+		}
+		at, err := p.when(now)
+		if err != nil {
+			return model.Feeding{}, err
+		}
+		return b.Feeding(name, mass, at, o.Nutrients, due)
+	}
+	p := &a.form
+	p.open("Feed "+row.Vessel.Label+", "+row.Batch.Name, row, []field{
+		textField("what", "DAP 5g, or a name alone", typed).offering(func(begun string) []string { return b.Offered(o.Nutrients, begun) }),
+		whenField(),
+	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+		f, err := look(p, now)
+		if err != nil {
+			return nil, err
+		}
+		at, err := p.when(now)
+		return feedYeast(s, t, row, f.Feed, due, at, now, o.Nutrients), err
+	})
+	p.note = "Stir or swirl the gas out before powder goes in, or it boils over."
+	p.coming = func(p formPane, now time.Time) []string {
+		f, err := look(p, now)
+		if err != nil {
+			return nil // not typed yet; enter says what is missing
+		}
+		return feedingTold(f, row.Batch.Drink, say)
+	}
+	p.doubts = func(p formPane, now time.Time) []string {
+		f, err := look(p, now)
+		if err != nil {
+			return nil
+		}
+		return f.Cautions()
+	}
+	p.retell(o.Now())
+	return a.openForm()
+}
+
+// feedingTold says what a feeding brings, and what the must has had.
+func feedingTold(f model.Feeding, d model.Drink, say words.Words) []string {
+	var told []string
+	switch {
+	case f.Source.ID == "":
+		told = append(told, f.Feed.What+" is not in the handbook: its nitrogen is not known.")
+	case f.Feed.Mass == 0:
+		told = append(told, f.Source.Name+", not weighed: the nitrogen it brings is not known.")
+	default:
+		told = append(told, fmt.Sprintf("%s of %s: %.0f mg/L of nitrogen for the yeast (YAN).",
+			say.FineMass(f.Feed.Mass), f.Source.Name, float64(f.Feed.Nitrogen)))
+	}
+	so := "Nothing given before"
+	if f.Before > 0 {
+		so = fmt.Sprintf("%.0f mg/L given before, %.0f with this", float64(f.Before), float64(f.Before+f.Feed.Nitrogen))
+	}
+	told = append(told, fmt.Sprintf("%s; of itself %s has some %.0f mg/L.", so, drinkMust(d), float64(f.Own)))
+	if dose := f.Dosed(); dose != "" {
+		told = append(told, "This is "+dose+".")
+	}
+	return told
+}
+
+// drinkMust names what such a drink is made from.
+func drinkMust(d model.Drink) string {
+	if d == model.Other {
+		return "a must"
+	}
+	return "the must of a " + string(d)
+}
+
+// feedYeast writes a feeding into the journal as it is by now: another session may have
+// given the dose.
+func feedYeast(s Store, t ticket, row model.Row, fed model.Feed, due string, at, now time.Time, food model.Nutrients) tea.Cmd {
+	return func() tea.Msg {
+		b, err := s.Batch(row.Batch.Batch)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		f, err := b.Feeding(fed.What, fed.Mass, at, food, due)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		said := "feed written down"
+		if dose := f.Dosed(); dose != "" {
+			said = "fed, " + dose
+		}
+		return appendEntries(s, t, b.ID, now, row.Vessel.Label+": "+said+"; u undoes it", model.Entry{At: at, Recorded: now, Body: f.Feed})()
+	}
+}
