@@ -283,6 +283,9 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a.sheetWritten(msg)
 	case otherLoadedMsg:
 		a.form.takeOther(msg.batch, a.opts.Now())
+	case partnersMsg:
+		a.journal.partners = msg.batches
+		return a.resume()
 	case bottlesLoadedMsg:
 		a.bottles.setBottles(msg)
 		return a.resume()

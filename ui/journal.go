@@ -25,7 +25,8 @@ type journalPane struct {
 	cursor      int   // among shown
 
 	strike   strikeLine
-	strength string // how far the strength by two gravities alone is off; empty: it is not
+	partners []model.Batch // with the other sides of the entry to be struck out, once read
+	strength string        // how far the strength by two gravities alone is off; empty: it is not
 }
 
 func newJournalPane(o Options) journalPane {
@@ -46,6 +47,7 @@ func (p *journalPane) setBatch(b model.Batch, s model.State) {
 	if e, ok := p.selected(); ok && b.ID == p.batch.ID {
 		at = e.ID
 	}
+	p.partners = nil
 	p.batch, p.state, p.diary, p.strength = b, s, b.Diary(s), s.NaiveMisleads()
 	p.choose()
 	p.goTo(at)
@@ -139,7 +141,7 @@ func (a app) journalKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(k, p.keys.Undo):
 		return a.askUndoOf(p.batch)
 	case key.Matches(k, p.keys.Void):
-		a.openStrike()
+		return a.openStrike(k)
 	case key.Matches(k, p.keys.Print):
 		return a, a.printSheet(p.batch, false)
 	}

@@ -3,6 +3,7 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -23,6 +24,7 @@ type strikeLine struct {
 	input    textinput.Model
 	open     bool
 	question string
+	also     []string // what is turned in other journals
 	follows  []string
 	cautions []string
 
@@ -42,23 +44,29 @@ func newStrikeLine(o Options) strikeLine {
 	return strikeLine{opts: o, keys: newStrikeKeys(), input: in}
 }
 
-// openStrike asks about the entry under the cursor.
-func (a *app) openStrike() {
+// openStrike asks about the entry under the cursor, once the journals with other sides
+// of it are read.
+func (a app) openStrike(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	p := &a.journal
 	a.status = status{}
 	t, ok := p.selected()
 	if !ok {
-		return
+		return a, nil
 	}
-	voids, back, err := p.batch.Turn(t.ID, "")
+	if ids := p.batch.Partners(t.ID); !readAll(p.partners, ids) {
+		a.typedAhead = append(a.typedAhead, k)
+		return a, loadPartners(a.opts.Store, ids)
+	}
+	now, say := a.opts.Now(), a.words()
+	writings, back, err := p.batch.TurnTogether(t.ID, "", now, p.partners...)
 	if err != nil {
 		a.status = status{words.PlainError(err), saidPlain}
-		return
+		return a, nil
 	}
+	whole := len(model.Others(p.batch.Deed(t.Entry))) == 0
 	if v, void := t.Body.(model.Void); void {
 		t = p.told(v.Entry)
 	}
-	now, say := a.opts.Now(), a.words()
 	what := say.Entry(t.Body, a.shelf.label)
 	s := &p.strike
 	s.open, s.saving, s.trouble, s.id, s.back = true, false, "", t.ID, back
@@ -67,14 +75,67 @@ func (a *app) openStrike() {
 	when := dayText(dateOf(t.At, now), now) + t.At.In(now.Location()).Format(" 15:04")
 	s.keys.Accept.SetHelp("enter", "strike out")
 	s.question, s.said = fmt.Sprintf("Strike this out of %s? %s: %s", p.batch.Name, when, what), "struck out: "+what
-	s.cautions = nil
 	if back {
 		s.keys.Accept.SetHelp("enter", "bring back")
 		s.question, s.said = fmt.Sprintf("Bring this back into %s? %s: %s", p.batch.Name, when, what), "brought back: "+what
-	} else if len(model.Others(p.batch.Deed(t.Entry))) > 0 {
+	}
+	s.also, s.follows, s.cautions = nil, nil, nil
+	if !back && !whole && len(writings) == 1 {
 		s.cautions = []string{"What was written together with it in another batch stays."}
 	}
-	s.follows = a.whatFollows(voidEntries(voids, now))
+	for _, w := range writings {
+		b := p.batch
+		if i := slices.IndexFunc(p.partners, func(b model.Batch) bool { return b.ID == w.Batch }); i >= 0 {
+			b = p.partners[i]
+		}
+		follows := a.whatFollows(b, w.Entries)
+		if len(writings) > 1 {
+			s.also = append(s.also, turnedIn(b, w, say, a.shelf.label))
+			follows[0] = b.Name + ": " + follows[0]
+		}
+		s.follows = append(s.follows, follows...)
+	}
+	p.partners = nil // what is written is reckoned anew
+	return a, nil
+}
+
+// readAll reports whether just those batches are read.
+func readAll(read []model.Batch, ids []model.BatchID) bool {
+	return slices.EqualFunc(read, ids, func(b model.Batch, id model.BatchID) bool { return b.ID == id })
+}
+
+// partnersMsg carries the batches with other sides of the entry under the cursor.
+type partnersMsg struct{ batches []model.Batch }
+
+func loadPartners(s Store, ids []model.BatchID) tea.Cmd {
+	return func() tea.Msg {
+		batches, err := readEach(s, ids)
+		if err != nil {
+			return loadFailedMsg{err}
+		}
+		return partnersMsg{batches}
+	}
+}
+
+func readEach(s Store, ids []model.BatchID) ([]model.Batch, error) {
+	var all []model.Batch
+	for _, id := range ids {
+		b, err := s.Batch(id)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, b)
+	}
+	return all, nil
+}
+
+// turnedIn says what is turned in a journal that a deed reaches into.
+func turnedIn(b model.Batch, w model.Writing, say words.Words, labels words.Labels) string {
+	turned := b.Turned(w)
+	if n := len(turned); n > 1 {
+		return fmt.Sprintf("In the journal of %s: its whole beginning, %d entries", b.Name, n)
+	}
+	return fmt.Sprintf("In the journal of %s: %s", b.Name, say.Entry(turned[0].Body, labels))
 }
 
 // told returns the line of the diary with that number.
@@ -87,17 +148,12 @@ func (p journalPane) told(id model.EntryID) model.Told {
 	return model.Told{}
 }
 
-func voidEntries(voids []model.Void, now time.Time) []model.Entry {
-	entries := make([]model.Entry, len(voids))
-	for i, v := range voids {
-		entries[i] = model.Entry{At: now, Recorded: now, Body: v}
+// whatFollows says which figures of a batch more entries would change.
+func (a app) whatFollows(b model.Batch, more []model.Entry) []string {
+	now := a.opts.Now()
+	if b.With(more...).Undone() {
+		return []string{"it is no batch any more"}
 	}
-	return entries
-}
-
-// whatFollows says which figures more entries would change.
-func (a app) whatFollows(more []model.Entry) []string {
-	b, now := a.journal.batch, a.opts.Now()
 	before, worked := model.Replay(b, now)
 	after, err := model.Replay(b.With(more...), now)
 	switch {
@@ -134,24 +190,43 @@ func (a app) strikeKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // errTurnedMeanwhile is when another session was faster.
 var errTurnedMeanwhile = errors.New("somebody else did that meanwhile; esc, and look again")
 
-// acceptStrike writes the voids, against the journal as it is by now.
+// acceptStrike writes the voids.
 func (a app) acceptStrike() (tea.Model, tea.Cmd) {
-	s, b, now := &a.journal.strike, a.journal.batch, a.opts.Now()
-	voids, back, err := b.Turn(s.id, strings.TrimSpace(s.input.Value()))
-	if err == nil && back != s.back {
-		err = errTurnedMeanwhile
-	}
-	for _, v := range voids {
-		if err == nil {
-			err = v.Validate()
-		}
-	}
-	if err != nil {
+	s, b := &a.journal.strike, a.journal.batch
+	reason := strings.TrimSpace(s.input.Value())
+	if err := (model.Void{Entry: s.id, Reason: reason}).Validate(); err != nil {
 		s.trouble = words.PlainError(err)
 		return a, nil
 	}
 	s.saving, s.ticket = true, a.newTicket()
-	return a, appendEntries(a.opts.Store, s.ticket, b.ID, now, s.said, voidEntries(voids, now)...)
+	return a, turnTogether(a.opts.Store, s.ticket, b.ID, s.id, reason, s.back, a.opts.Now(), s.said)
+}
+
+// turnTogether strikes an entry out or brings it back, with its other sides, in the
+// journals as they are by now.
+func turnTogether(s Store, t ticket, id model.BatchID, entry model.EntryID, reason string, back bool, now time.Time, said string) tea.Cmd {
+	return func() tea.Msg {
+		b, err := s.Batch(id)
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		partners, err := readEach(s, b.Partners(entry))
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		writings, turnsBack, err := b.TurnTogether(entry, reason, now, partners...)
+		if err == nil && turnsBack != back {
+			err = errTurnedMeanwhile
+		}
+		if err != nil {
+			return writeFailedMsg{t, err}
+		}
+		if len(writings) == 1 {
+			return appendEntries(s, t, id, now, said, writings[0].Entries...)()
+		}
+		batches, err := s.Write(writings...)
+		return writtenTogether(t, batches, err, now, said)
+	}
 }
 
 // written closes the line.
@@ -165,6 +240,9 @@ func (s strikeLine) view(w int, st *Styles) []string {
 	g := s.opts.Glyphs
 	lines := indented(wrap(g.text(s.question), w-4), st.Strong.Render)
 	lines = lines[:min(len(lines), explainMost)]
+	for _, text := range s.also {
+		lines = append(lines, indented(wrap(g.text(text), w-4), st.Plain.Render)...)
+	}
 	lines = append(lines, flow(s.follows, w, "   ")...)
 	for _, c := range s.cautions {
 		lines = append(lines, indented(wrap(g.text(c), w-4), st.Warn.Render)...)

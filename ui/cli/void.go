@@ -17,8 +17,9 @@ func (a *app) voidCommand() *cobra.Command {
 		Short: "strike out an entry of the journal, or bring it back",
 		Long: `Strike out an entry of the batch in a vessel by its number, as glassrow journal
 shows it. The journal keeps it, marked as struck out, with the reason. An entry that
-was struck out is brought back. It answers with the figures that change. The must
-itself stays.`,
+was struck out is brought back. What passed between two batches is struck out in both
+journals, or drink would be made or lost. It answers with the figures that change. The
+must itself stays.`,
 		Example:           "  glassrow void N1 7 --reason \"read through foam\"\n  glassrow void N1 7",
 		Args:              takes(2, 2, "a label and the number of an entry"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.void(args[0], args[1], text(cmd, "reason")) },
@@ -37,26 +38,41 @@ func (a *app) void(label, number, reason string) error {
 	if err != nil {
 		return err
 	}
-	voids, back, err := at.batch.Turn(model.EntryID(id), strings.TrimSpace(reason))
+	partners, err := a.partners(at, model.EntryID(id))
 	if err != nil {
 		return err
 	}
 	now := a.Now()
-	entries := make([]model.Entry, len(voids))
-	for i, v := range voids {
-		entries[i] = model.Entry{At: now, Recorded: now, Body: v}
-	}
-	if !back && len(model.Others(at.batch.Deed(entryOf(at.batch, model.EntryID(id))))) > 0 {
-		a.caution(a.words(at.settings), "what was written together with it in another batch stays")
-	}
-	before, worked := model.Replay(at.batch, now)
-	b, err := at.store.Append(at.batch.ID, entries...)
+	writings, back, err := at.batch.TurnTogether(model.EntryID(id), strings.TrimSpace(reason), now, partners...)
 	if err != nil {
 		return err
 	}
-	after, err := model.Replay(b, now)
+	if !back && len(writings) == 1 && len(model.Others(at.batch.Deed(entryOf(at.batch, model.EntryID(id))))) > 0 {
+		a.caution(a.words(at.settings), "what was written together with it in another batch stays")
+	}
+	var stored []model.Batch
+	if len(writings) == 1 {
+		stored = make([]model.Batch, 1)
+		stored[0], err = at.store.Append(at.batch.ID, writings[0].Entries...)
+	} else {
+		stored, err = at.store.Write(writings...)
+	}
+	if err != nil {
+		return err
+	}
 	say := a.words(at.settings)
-	return a.show(joinLines(append([]string{a.turned(at, model.EntryID(id), back, say)}, followsText(before, after, worked, err, say)...)))
+	var out []string
+	for i, w := range writings {
+		one := at
+		for _, p := range partners {
+			if p.ID == w.Batch {
+				one.batch, one.vessel = p, vesselOf(at.shelf, model.Summarise(stored[i]))
+			}
+		}
+		out = append(out, a.turned(one, one.batch.Turned(w), back, say)...)
+		out = append(out, a.following(one.batch, stored[i], say)...)
+	}
+	return a.show(joinLines(out))
 }
 
 // entryOf returns the entry of that number.
@@ -69,18 +85,48 @@ func entryOf(b model.Batch, id model.EntryID) model.Entry {
 	return model.Entry{}
 }
 
-// turned says which entry was struck out or brought back.
-func (a *app) turned(at spot, id model.EntryID, back bool, say words.Words) string {
+// partners reads the batches with other sides of an entry.
+func (a *app) partners(at spot, id model.EntryID) ([]model.Batch, error) {
+	var all []model.Batch
+	for _, other := range at.batch.Partners(id) {
+		b, err := at.store.Batch(other)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, b)
+	}
+	return all, nil
+}
+
+// turned says which entries were struck out or brought back.
+func (a *app) turned(at spot, entries []model.Entry, back bool, say words.Words) []string {
 	did := "Struck out in"
 	if back {
 		did = "Brought back in"
 	}
-	e := entryOf(at.batch, id)
-	if v, void := e.Body.(model.Void); void {
-		return a.turned(at, v.Entry, back, say)
+	var where []string
+	for _, name := range []string{at.vessel.Label, at.batch.Name} {
+		if name != "" {
+			where = append(where, say.Text(name))
+		}
 	}
-	return fmt.Sprintf("%s %s, %s: entry %d of %s, %s", did, say.Text(at.vessel.Label), say.Text(at.batch.Name),
-		e.ID, moment(e.At, a.Now()), say.Entry(e.Body, at.label))
+	var out []string
+	for _, e := range entries {
+		out = append(out, fmt.Sprintf("%s %s: entry %d of %s, %s", did, strings.Join(where, ", "),
+			e.ID, moment(e.At, a.Now()), say.Entry(e.Body, at.label)))
+	}
+	return out
+}
+
+// following lists the figures of a batch that follow from what was struck out or brought
+// back.
+func (a *app) following(was, is model.Batch, say words.Words) []string {
+	if is.Undone() {
+		return []string{"  it is no batch any more"}
+	}
+	before, worked := model.Replay(was, a.Now())
+	after, err := model.Replay(is, a.Now())
+	return followsText(before, after, worked, err, say)
 }
 
 // followsText lists the figures that another journal gives. worked and err are what
