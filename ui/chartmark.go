@@ -89,7 +89,7 @@ func (p batchPane) markLine(w int, now time.Time, say words.Words, labels words.
 	}
 	e := p.batch.Entries[i]
 	when := dayText(dateOf(e.At, now), now) + e.At.In(now.Location()).Format(" 15:04")
-	hint := "  " + st.Key.Render("l") + " " + st.Muted.Render("in the journal")
+	hint := "  " + st.Key.Render("enter") + " " + st.Muted.Render("in the journal")
 	head := " " + st.Muted.Render(when) + "  "
 	text := say.Entry(e.Body, labels)
 	if room := w - width(head) - width(hint); room >= min(width(text), leastMarkWords) {

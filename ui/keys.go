@@ -25,6 +25,7 @@ type shelfKeys struct {
 	Bench, Fizz, Must, Handbook, Due key.Binding
 	Bottles                          key.Binding
 	Marks, MarkBack, MarkAhead       key.Binding // the help names the two as one
+	Open                             key.Binding // what r does, or l at a mark of the chart
 	Units, Reload, Help, Quit        key.Binding
 }
 
@@ -34,7 +35,8 @@ func newShelfKeys() shelfKeys {
 		Down:      bind("down", "↓ j", "vessel below", "j"),
 		Top:       bind("home", "home g", "first vessel", "g"),
 		Bottom:    bind("end", "end G", "last vessel", "G"),
-		Read:      bind("r", "r", "read", "enter"),
+		Read:      bind("r", "r", "read"),
+		Open:      bind("enter", "enter", "read; at a mark, its entry"),
 		Round:     bind("w", "w", "round"),
 		Sweeten:   bind("s", "s", "sweeten"),
 		Note:      bind("n", "n", "note"),
@@ -70,7 +72,7 @@ func (k shelfKeys) ShortHelp() []key.Binding {
 
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
-		{k.Up, k.Down, k.Top, k.Bottom, k.Marks},
+		{k.Up, k.Down, k.Top, k.Bottom, k.Marks, k.Open},
 		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles, k.Else},
 		{k.NewVessel, k.Vessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},

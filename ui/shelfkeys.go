@@ -50,7 +50,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 // batchAction answers the keys that need a batch to work on.
 func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	keys := a.shelf.keys
-	if !key.Matches(k, keys.Read, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBack, keys.MarkAhead, keys.Else) {
+	if !key.Matches(k, keys.Read, keys.Open, keys.Note, keys.Sweeten, keys.Bench, keys.Fizz, keys.Undo, keys.Journal, keys.Yeast, keys.Add, keys.Rack, keys.Bottle, keys.MarkBack, keys.MarkAhead, keys.Else) {
 		return a, nil
 	}
 	row, ok := a.shelf.selected()
@@ -62,8 +62,12 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.typedAhead = append(a.typedAhead, k)
 		return a, a.loadSelected()
 	}
+	_, marked := a.batch.mark()
 	switch {
-	case key.Matches(k, keys.Read):
+	case key.Matches(k, keys.Journal), key.Matches(k, keys.Open) && marked:
+		a.journal.open(row, a.batch.batch, a.batch.state, a.batch.chosen)
+		a.enter(onJournal)
+	case key.Matches(k, keys.Read, keys.Open):
 		a.entry.openReading(row, a.batch.batch)
 		a.enter(onEntry)
 	case key.Matches(k, keys.Note):
@@ -83,9 +87,6 @@ func (a app) batchAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.openFizz(row, a.batch.batch, a.batch.state)
 	case key.Matches(k, keys.Bench):
 		a.openBench(row, a.batch.batch, a.batch.state)
-	case key.Matches(k, keys.Journal):
-		a.journal.open(row, a.batch.batch, a.batch.state, a.batch.chosen)
-		a.enter(onJournal)
 	case key.Matches(k, keys.MarkBack):
 		return a.chooseMark(-1)
 	case key.Matches(k, keys.MarkAhead):

@@ -90,7 +90,9 @@ func (a app) openStrike(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		}
 		follows := a.whatFollows(b, w.Entries)
 		if len(writings) > 1 {
-			s.also = append(s.also, turnedIn(b, w, say, a.shelf.label))
+			if b.ID != p.batch.ID || len(w.Entries) > 1 {
+				s.also = append(s.also, turnedIn(b, w, say, a.shelf.label))
+			}
 			follows[0] = b.Name + ": " + follows[0]
 		}
 		s.follows = append(s.follows, follows...)

@@ -79,7 +79,9 @@ func TestChart_LeadsToTheJournal(t *testing.T) {
 		s.DontSee("┃").Press(",").See("Thu 12 Mar 18:30  reading 1.055", "┃").Fits()
 		s.Press(",", ",").See("Thu 5 Mar 18:35  reading 1.054").Fits()
 		s.Press("l").See("▸ 18:35   16  reading 1.054").Press("esc").See("Thu 5 Mar 18:35")
+		s.Press("enter").See("▸ 18:35   16  reading 1.054").Press("esc").See("Thu 5 Mar 18:35")
 		s.Press(".", ".", ".").See("no mark;").DontSee("┃")
+		s.Press("enter").See("reading of N3").Press("esc") // without a mark it reads
 		s.Press(".").See("Sun 8 Feb 18:40  must")
 		s.Press("down").DontSee("Sun 8 Feb 18:40").Press("l").See("Journal of")
 	}
