@@ -98,6 +98,35 @@ func (b Batch) Fulfil(key string, at time.Time, food Nutrients) Body {
 	return body
 }
 
+// Settled returns entries, and behind them a [Tick] of what is due under a key if by the
+// rules that would still be due: for what was done in another way than they look for.
+func (b Batch) Settled(key string, entries ...Entry) []Entry {
+	due := func(b Batch) (Due, bool) {
+		dues := Summarise(b).Dues
+		i := slices.IndexFunc(dues, func(d Due) bool { return d.Key == key })
+		if i < 0 {
+			return Due{}, false
+		}
+		return dues[i], true
+	}
+	was, _ := due(b)
+	is, still := due(b.With(entries...))
+	if !still || is.At.After(was.At) || len(entries) == 0 {
+		return entries
+	}
+	last := entries[len(entries)-1]
+	last.Body = Tick{Due: key}
+	return append(entries[:len(entries):len(entries)], last)
+}
+
+// DoseGiven returns what to write down when so much was given of the dose that a key of
+// something due means.
+func (b Batch) DoseGiven(key string, mass calc.Gram) (Body, bool) {
+	d, meal, ok := b.doseDue(key)
+	meal.Mass = mass
+	return meal.entry(d.plan, d.n), ok
+}
+
 // entry returns the feeding of a dose of a plan.
 func (m Meal) entry(plan EntryID, dose int) Body {
 	if m.Sugar.Mass() > 0 && m.Mass > 0 {

@@ -283,6 +283,9 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a.sheetWritten(msg)
 	case otherLoadedMsg:
 		a.form.takeOther(msg.batch, a.opts.Now())
+	case dueBatchMsg:
+		a.due.read = msg.batch
+		return a.resume()
 	case partnersMsg:
 		a.journal.partners = msg.batches
 		return a.resume()
@@ -371,11 +374,13 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	switch {
 	case a.entry.ticket == msg.ticket && a.focus == onEntry:
 		next = a.entryWritten()
+		a.due.toUndo(a.focus, msg.batch)
 	case a.form.ticket == msg.ticket && a.focus == onForm:
 		if !a.form.vesselless() {
 			a.shelf.goTo = a.form.vesselLabel()
 		}
 		a.leave()
+		a.due.toUndo(a.focus, msg.batch)
 	case a.sweeten.ticket == msg.ticket:
 		a.sweeten.committed()
 	case a.sweeten.lineTicket == msg.ticket:

@@ -17,21 +17,37 @@ type takes uint8
 const (
 	takesToTaste takes = iota // one, to be marked
 	takesAway                 // some, that nobody here tastes
+	takesToTest               // one, opened for its pressure
 )
 
 // openTake asks what is to be written down of bottles taken, if there are any.
-func (a *app) openTake(b bottled, why takes) {
+// It is written down as the doing of what is due under a key, which may be empty.
+func (a *app) openTake(b bottled, why takes, due string) {
 	if err := b.stock.CanTake(1, a.opts.Now()); err != nil {
 		a.status = status{b.batch.Name + ": " + words.PlainError(err), saidPlain}
 		return
 	}
 	title, fields, body := "Taste a bottle of ", tasteFields(), tasteTyped
-	if why == takesAway {
+	switch why {
+	case takesAway:
 		title, fields, body = "Take away bottles of ", giveFields(), givenTyped
+	case takesToTest:
+		title, fields, body = "Open a test bottle of ", testFields(), testTyped
 	}
 	a.bottles.stays = b.batch.ID
-	a.form.open(title+b.batch.Name, b.row(), append(fields, whenField()), takeMaker(b, body))
+	a.form.open(title+b.batch.Name, b.row(), append(fields, whenField()), takeMaker(b, body, due))
+	if why == takesToTest {
+		a.form.note = "Open it cold, and shield your face: pressure throws the closure, and glass can burst."
+	}
 	a.enter(onForm)
+}
+
+func testFields() []field {
+	return []field{textField("words", "flat, as meant, or gushing; may stay empty", "")}
+}
+
+func testTyped(p formPane) (model.Tasted, error) {
+	return model.Tasted{Bottles: 1, Words: p.fields[0].value()}, nil
 }
 
 func tasteFields() []field {
@@ -71,7 +87,7 @@ func givenTyped(p formPane) (model.Tasted, error) {
 
 // takeMaker turns what was typed into the entry; the last field is the time. Bottles
 // that were not there are refused.
-func takeMaker(b bottled, body func(formPane) (model.Tasted, error)) formMaker {
+func takeMaker(b bottled, body func(formPane) (model.Tasted, error), due string) formMaker {
 	return func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
 		at, err := model.ParseWhen(p.fields[len(p.fields)-1].value(), now)
 		if err != nil {
@@ -90,7 +106,11 @@ func takeMaker(b bottled, body func(formPane) (model.Tasted, error)) formMaker {
 		said := fmt.Sprintf("%s: %s taken, %s; u undoes it", b.batch.Name,
 			words.Count(taken.Bottles, "bottle", "bottles"), bottlesLeft(b.stock.Left-taken.Bottles))
 		e := model.Entry{At: at, Recorded: now, Body: taken}
-		return appendEntries(s, t, b.batch.ID, now, said, e), nil
+		entries := []model.Entry{e}
+		if due != "" {
+			entries = b.batch.Settled(due, e)
+		}
+		return appendEntries(s, t, b.batch.ID, now, said, entries...), nil
 	}
 }
 

@@ -238,9 +238,9 @@ func (a app) bottleAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	a.status = status{}
 	switch {
 	case key.Matches(k, p.keys.Take):
-		a.openTake(b, takesToTaste)
+		a.openTake(b, takesToTaste, "")
 	case key.Matches(k, p.keys.Give):
-		a.openTake(b, takesAway)
+		a.openTake(b, takesAway, "")
 	case key.Matches(k, p.keys.Undo):
 		p.stays = b.batch.ID
 		return a.askUndoOf(b.batch)

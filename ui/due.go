@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/key"
@@ -29,6 +28,7 @@ type duePane struct {
 	saving  bool
 	ticket  ticket
 	last    model.Batch // what was written to here last, for the undo
+	read    model.Batch // the journal of what enter was pressed on, once read
 	stay    bool        // the next read finds the cursor where it is, not what it was on
 }
 
@@ -83,6 +83,13 @@ func (p *duePane) written(b model.Batch) {
 	p.ticket, p.saving, p.typing, p.last, p.stay = 0, false, dueNothing, b, true
 }
 
+// toUndo remembers what a form or the line wrote that was opened here.
+func (p *duePane) toUndo(back focus, b model.Batch) {
+	if back == onDue {
+		p.last, p.stay = b, true
+	}
+}
+
 // failed keeps what was typed and says why nothing was written.
 func (p *duePane) failed(why string) { p.ticket, p.saving, p.trouble = 0, false, why }
 
@@ -133,50 +140,8 @@ func (a app) dueAction(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		p.typeLine(dueLater, d)
 	case key.Matches(k, p.keys.Tick):
 		return a, a.tickOff(d)
-	case key.Matches(k, p.keys.Read), key.Matches(k, p.keys.Do) && hasForm(d.Due.Key):
-		return a.openFor(k, d)
-	case key.Matches(k, p.keys.Do):
-		return a, a.tickOff(d)
-	}
-	return a, nil
-}
-
-// hasForm reports whether doing something is told in a form of its own.
-func hasForm(due string) bool {
-	return needsReading(due) || due == model.DuePitch || due == model.DueRack
-}
-
-// needsReading reports whether a thing due is done by a reading.
-func needsReading(due string) bool {
-	rule, _, _ := strings.Cut(due, ":")
-	return rule == model.DueRead || rule == model.DueSame || rule == model.DueSulfite
-}
-
-// openFor opens the line or the form in which a thing due is told, once the batch is
-// read.
-func (a app) openFor(k tea.KeyMsg, d model.DueRow) (tea.Model, tea.Cmd) {
-	if d.Row.Batch.Vessel == 0 {
-		a.status = status{d.Row.Batch.Name + " is in bottles", saidPlain}
-		return a, nil
-	}
-	row, ok := a.shelf.selectBatch(d.Row.Batch.Batch)
-	if !ok {
-		return a, nil
-	}
-	if !a.batch.shows(row.Batch.Batch) {
-		a.typedAhead = append(a.typedAhead, k)
-		return a, a.loadSelected()
-	}
-	a.status = status{}
-	switch {
-	case key.Matches(k, a.due.keys.Read), needsReading(d.Due.Key):
-		a.entry.openReading(row, a.batch.batch)
-		a.enter(onEntry)
-	case d.Due.Key == model.DuePitch:
-		a.form.openPitch(row)
-		a.enter(onForm)
-	default:
-		return a.openRackForm(row)
+	case key.Matches(k, p.keys.Do, p.keys.Read):
+		return a.doDue(k, d)
 	}
 	return a, nil
 }

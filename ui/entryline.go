@@ -65,6 +65,12 @@ func (e *entryLine) aim(row model.Row, b model.Batch, note bool) {
 	e.input.Focus()
 }
 
+// begin types the beginning of what is wanted.
+func (e *entryLine) begin(text string) {
+	e.input.SetValue(text)
+	e.input.CursorEnd()
+}
+
 // setBatch takes a fresh read of the batch being written about.
 func (e *entryLine) setBatch(b model.Batch) {
 	if b.ID == e.batch.ID {

@@ -149,7 +149,7 @@ func (p formPane) unread() (model.BatchID, bool) {
 	}
 	id := p.wants(p)
 	_, read := p.others[id]
-	return id, !read
+	return id, id != 0 && !read
 }
 
 func (p *formPane) focusField(i int) { p.at = focusOn(p.fields, i) }

@@ -46,9 +46,22 @@ const (
 )
 
 // openBlend asks which of the other batches is poured in, and how much.
-func (a app) openBlend(row model.Row) (tea.Model, tea.Cmd) {
-	var from []model.Row
+func (a app) openBlend(row model.Row) (tea.Model, tea.Cmd) { return a.openPouring(row, false) }
+
+// openTopUp asks what the vessel is filled up with, water or another batch.
+func (a app) openTopUp(row model.Row) (tea.Model, tea.Cmd) { return a.openPouring(row, true) }
+
+// openPouring asks what is poured in and how much: another batch or, if it may be, water.
+func (a app) openPouring(row model.Row, water bool) (tea.Model, tea.Cmd) {
+	var from []model.Row // water is the zero row
 	var names []string
+	title, hint := "Pour into ", "how much of it, 1.5L"
+	if water {
+		from, names, title = append(from, model.Row{}), append(names, "water"), "Top up "
+		if room := row.Vessel.Capacity - a.batch.state.InVessel(); room > 0 {
+			hint += "; room for " + a.words().FineVolume(room)
+		}
+	}
 	for _, r := range roundOf(a.shelf.rows) {
 		if r.Batch.Batch != row.Batch.Batch {
 			from = append(from, r)
@@ -61,21 +74,35 @@ func (a app) openBlend(row model.Row) (tea.Model, tea.Cmd) {
 	}
 	into, say := a.batch.batch, a.words()
 	p := &a.form
-	p.open("Pour into "+row.Vessel.Label+", "+row.Batch.Name, row, []field{
+	p.open(title+row.Vessel.Label+", "+row.Batch.Name, row, []field{
 		blendFrom:   choiceField("from", names),
-		blendVolume: textField("volume", "how much of it, 1.5L", ""),
+		blendVolume: textField("volume", hint, ""),
 		2:           whenField(),
 	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
+		other := from[p.fields[blendFrom].choice]
+		if other.Empty() {
+			e, err := p.waterTyped(now)
+			if err == nil {
+				err = e.Body.Validate()
+			}
+			return appendEntries(s, t, into.ID, now, row.Vessel.Label+": topped up; u undoes it", e), err
+		}
 		volume, at, err := p.volumeAndTime(blendVolume, now)
 		if err != nil {
 			return nil, err
 		}
-		other := from[p.fields[blendFrom].choice]
 		said := fmt.Sprintf("%s: %s of %s poured in; u undoes it", row.Vessel.Label, say.Volume(volume), other.Batch.Name)
 		return pourOver(s, t, other.Batch.Batch, into.ID, volume, at, now, said), nil
 	})
 	p.coming = func(p formPane, now time.Time) []string {
 		other := from[p.fields[blendFrom].choice]
+		if other.Empty() {
+			e, err := p.waterTyped(now)
+			if err != nil || e.Body.Validate() != nil {
+				return nil
+			}
+			return p.comesOf([]model.Writing{{Batch: into.ID, Entries: []model.Entry{e}}}, e.At, say, []model.Vessel{row.Vessel}, into)
+		}
 		b, read := p.others[other.Batch.Batch]
 		volume, at, err := p.volumeAndTime(blendVolume, now)
 		if err != nil || !read {
@@ -89,7 +116,20 @@ func (a app) openBlend(row model.Row) (tea.Model, tea.Cmd) {
 	}
 	p.wants = func(p formPane) model.BatchID { return from[p.fields[blendFrom].choice].Batch.Batch }
 	m, _ := a.openForm()
-	return m, loadOther(a.opts.Store, p.wants(*p))
+	if id, unread := p.unread(); unread {
+		return m, loadOther(a.opts.Store, id)
+	}
+	return m, nil
+}
+
+// waterTyped is the topping up with water that is typed.
+func (p formPane) waterTyped(now time.Time) (model.Entry, error) {
+	m, err := model.ParseWater(p.fields[blendVolume].value())
+	if err != nil {
+		return model.Entry{}, err
+	}
+	at, err := p.when(now)
+	return model.Entry{At: at, Recorded: now, Body: model.TopUp(m)}, err
 }
 
 // longestChoice is what a choice may take of a line on the narrowest screen.

@@ -658,7 +658,7 @@ func newDueKeys() dueKeys {
 		Up:    bind("up", "↑ k", "the one above", "k"),
 		Down:  bind("down", "↓ j", "the one below", "j"),
 		Do:    bind("enter", "enter", "do it"),
-		Tick:  bind("x", "x", "tick it off"),
+		Tick:  bind("x", "x", "tick off"),
 		Read:  bind("r", "r", "read that vessel"),
 		Later: bind("p", "p", "put off", "z"),
 		New:   bind("n", "n", "remind me"),

@@ -162,7 +162,7 @@ func (a app) footer(w int, now time.Time) []string {
 		if a.due.typing != dueNothing {
 			return append(a.due.line(w, st), a.keyLine(newLineKeys().inRound(false), w))
 		}
-		return append(a.statusLines(w), a.keyLine(a.due.keys, w))
+		return append(a.statusLines(w), a.keyLine(a.due.footKeys(), w))
 	case onForm:
 		return append(a.statusLines(w), a.keyLine(a.form.keys, w))
 	case onMenu:

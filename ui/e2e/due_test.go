@@ -16,7 +16,7 @@ func TestDue_AnEvening(t *testing.T) {
 	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
 		s := openAt(t, path, &clock{evening}, size[0], size[1])
 		s.Press("d").See("What to do", "LATE", "LATER", "because").Fits()
-		s.Press("?").See("put off", "tick it off").Press("esc", "esc").See("doing")
+		s.Press("?").See("put off", "tick off").Press("esc", "esc").See("doing")
 	}
 
 	s := openAt(t, path, &clock{evening}, 80, 24)
@@ -73,7 +73,8 @@ func TestDue_ADoseIsAFeeding(t *testing.T) {
 		t.Fatal(err)
 	}
 	s = openAt(t, path, &clock{evening}, 80, 24)
-	s.Press("d").See("feed 5 g yeast food", "dose 1 of 2").Press("x").See("is done", "dose 2 of 2", "gravity has come down to 1.067").Press("enter").See("is done").DontSee("dose 2")
+	s.Press("d").See("feed 5 g yeast food", "dose 1 of 2").Press("x").See("is done", "dose 2 of 2", "gravity has come down to 1.067")
+	s.Press("enter").See("Feed N6, Plain mead", "yeast food 5g", "This is dose 2 of 2 of the plan").Press("enter").See("N6: fed, dose 2 of 2 of the plan").DontSee("because dose 2")
 	b, err := s.store.Batch(made.ID)
 	if err != nil {
 		t.Fatal(err)
