@@ -106,8 +106,8 @@ func volumeOf(t *testing.T, store *data.Store, name string) float64 {
 // any other key leaves it.
 func TestHelp_Scrolls(t *testing.T) {
 	s := openAt(t, newDemo(t), &clock{evening}, 45, 20)
-	s.Press("?").See("vessel above", "the rest").DontSee("for two days ago").Fits()
-	s.Press("down", "down", "down", "down").See("quit", "for two days ago", "any key").DontSee("vessel above").Fits()
+	s.Press("?").See("vessel above", "the rest").DontSee("a note after ;").Fits()
+	s.Press("down", "down", "down", "down", "down").See("quit", "a note after ;", "any key").DontSee("vessel above").Fits()
 	s.Press("down").See("quit").Press("up", "up", "up", "up").See("vessel above")
 	s.Press("x").DontSee("vessel above")
 	s.Resize(180, 50).Press("?").DontSee("the rest").Press("down").DontSee("vessel above")
