@@ -168,21 +168,11 @@ func (p bottlesPane) selected() (bottled, bool) {
 
 // move answers the keys that walk the list, and reports whether it did.
 func (p *bottlesPane) move(k tea.KeyMsg) bool {
-	last := max(0, len(p.shown)-1)
-	switch {
-	case key.Matches(k, p.keys.Up):
-		p.cursor = max(0, p.cursor-1)
-	case key.Matches(k, p.keys.Down):
-		p.cursor = min(last, p.cursor+1)
-	case key.Matches(k, p.keys.Top):
-		p.cursor = 0
-	case key.Matches(k, p.keys.Bottom):
-		p.cursor = last
-	default:
-		return false
+	to, walks := p.keys.walk(k, p.cursor, len(p.shown))
+	if walks {
+		p.cursor, p.scroll = to, 0
 	}
-	p.scroll = 0
-	return true
+	return walks
 }
 
 // bottlesKey answers a key among the bottles.

@@ -113,15 +113,15 @@ func (a app) dueKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.leave()
 	case key.Matches(k, p.keys.Help):
 		a.help(p.keys)
-	case key.Matches(k, p.keys.Up):
-		p.cursor = max(0, p.cursor-1)
-	case key.Matches(k, p.keys.Down):
-		p.cursor = max(0, min(p.cursor+1, len(p.all)-1))
 	case key.Matches(k, p.keys.Undo):
 		return a.undoDue()
 	case key.Matches(k, p.keys.New):
 		a.remindOf()
 	default:
+		if to, walks := p.keys.walk(k, p.cursor, len(p.all)); walks {
+			p.cursor = to
+			return a, nil
+		}
 		return a.dueAction(k)
 	}
 	return a, nil

@@ -154,8 +154,11 @@ func (a app) handbookKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return a.handbookRowKey(k)
 	}
 	p := &a.handbook
-	const screen = 10
 	l := p.list()
+	if to, walks := p.keys.walk(k, l.cursor, len(l.rows)); walks {
+		p.move(to - l.cursor)
+		return a, nil
+	}
 	switch {
 	case key.Matches(k, p.keys.Leave):
 		if l.words != "" && k.Type == tea.KeyEsc {
@@ -165,18 +168,6 @@ func (a app) handbookKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		a.leave()
 	case key.Matches(k, p.keys.Help):
 		a.help(p.keys)
-	case key.Matches(k, p.keys.Up):
-		p.move(-1)
-	case key.Matches(k, p.keys.Down):
-		p.move(+1)
-	case key.Matches(k, p.keys.PageUp):
-		p.move(-screen)
-	case key.Matches(k, p.keys.PageDown):
-		p.move(+screen)
-	case key.Matches(k, p.keys.Top):
-		p.move(-len(l.rows))
-	case key.Matches(k, p.keys.Bottom):
-		p.move(+len(l.rows))
 	case key.Matches(k, p.keys.Table):
 		all := model.Tables()
 		p.table = all[(slices.Index(all, p.table)+1)%len(all)]

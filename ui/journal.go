@@ -101,37 +101,21 @@ func (p *journalPane) rearrange(only model.Strand, oldestFirst bool) {
 	}
 }
 
-// move walks by so many entries.
-func (p *journalPane) move(by int) {
-	p.cursor = max(0, min(p.cursor+by, len(p.shown)-1))
-}
-
-// journalPage is how many entries a page key goes: about a screenful on a small one.
-const journalPage = 10
-
 // journalKey answers a key in the journal.
 func (a app) journalKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	p := &a.journal
 	if p.strike.open {
 		return a.strikeKey(k)
 	}
+	if to, walks := p.keys.walk(k, p.cursor, len(p.shown)); walks {
+		p.cursor = to
+		return a, nil
+	}
 	switch {
 	case key.Matches(k, p.keys.Leave):
 		a.leave()
 	case key.Matches(k, p.keys.Help):
 		a.help(p.keys)
-	case key.Matches(k, p.keys.Up):
-		p.move(-1)
-	case key.Matches(k, p.keys.Down):
-		p.move(+1)
-	case key.Matches(k, p.keys.PageUp):
-		p.move(-journalPage)
-	case key.Matches(k, p.keys.PageDown):
-		p.move(+journalPage)
-	case key.Matches(k, p.keys.Top):
-		p.move(-len(p.shown))
-	case key.Matches(k, p.keys.Bottom):
-		p.move(+len(p.shown))
 	case key.Matches(k, p.keys.Only):
 		p.rearrange(p.only.Next(+1), p.oldestFirst)
 	case key.Matches(k, p.keys.OnlyBack):

@@ -158,21 +158,23 @@ func (k keepKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHel
 
 // plansKeys are the keys among the plans that are kept.
 type plansKeys struct {
-	Up, Down, Take, Drop, Help, Leave key.Binding
+	walkKeys
+	Take, Drop, Help, Leave key.Binding
 }
 
 func newPlansKeys() plansKeys {
 	return plansKeys{
-		Up:    bind("up", "↑ k", "plan above", "k"),
-		Down:  bind("down", "↓ j", "plan below", "j"),
-		Take:  bind("enter", "enter", "take it up"),
-		Drop:  bind("x", "x", "discard"),
-		Help:  bind("?", "?", "keys"),
-		Leave: bind("esc", "esc", "leave", "q", "ctrl+c"),
+		walkKeys: newWalkKeys("plan"),
+		Take:     bind("enter", "enter", "take it up"),
+		Drop:     bind("x", "x", "discard"),
+		Help:     bind("?", "?", "keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "ctrl+c"),
 	}
 }
 
 func (k plansKeys) ShortHelp() []key.Binding {
 	return []key.Binding{k.Take, k.Drop, k.Up, k.Down, k.Help, k.Leave}
 }
-func (k plansKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+func (k plansKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{k.all(), {k.Take, k.Drop, k.Help, k.Leave}}
+}

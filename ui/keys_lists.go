@@ -3,19 +3,14 @@ package ui
 import "github.com/charmbracelet/bubbles/key"
 
 type journalKeys struct {
-	Up, Down, PageUp, PageDown, Top, Bottom key.Binding
-	Only, OnlyBack, Order                   key.Binding
-	Void, Undo, Print, Help, Leave          key.Binding
+	walkKeys
+	Only, OnlyBack, Order          key.Binding
+	Void, Undo, Print, Help, Leave key.Binding
 }
 
 func newJournalKeys() journalKeys {
 	return journalKeys{
-		Up:       bind("up", "↑ k", "entry above", "k"),
-		Down:     bind("down", "↓ j", "entry below", "j"),
-		PageUp:   bind("pgup", "pgup", "a page up"),
-		PageDown: bind("pgdown", "pgdn", "a page down"),
-		Top:      bind("home", "home g", "first line", "g"),
-		Bottom:   bind("end", "end G", "last line", "G"),
+		walkKeys: newWalkKeys("entry"),
 		Only:     bind("f", "f", "only one kind"),
 		OnlyBack: bind("F", "F", "the kind before"),
 		Order:    bind("o", "o", "turn the order round"),
@@ -33,7 +28,7 @@ func (k journalKeys) ShortHelp() []key.Binding {
 
 func (k journalKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
-		{k.Up, k.Down, k.PageUp, k.PageDown, k.Top, k.Bottom},
+		k.all(),
 		{k.Only, k.OnlyBack, k.Order, k.Void, k.Undo, k.Print, k.Help, k.Leave},
 	}
 }
@@ -55,19 +50,14 @@ func (k strikeKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortH
 
 // handbookKeys are the keys in the list of the handbook.
 type handbookKeys struct {
-	Up, Down, PageUp, PageDown, Top, Bottom key.Binding
-	Look, Table, Search, Order              key.Binding
-	New, Edit, Drop, Help, Leave            key.Binding
+	walkKeys
+	Look, Table, Search, Order   key.Binding
+	New, Edit, Drop, Help, Leave key.Binding
 }
 
 func newHandbookKeys() handbookKeys {
 	return handbookKeys{
-		Up:       bind("up", "↑ k", "row above", "k"),
-		Down:     bind("down", "↓ j", "row below", "j"),
-		PageUp:   bind("pgup", "pgup", "a screen up"),
-		PageDown: bind("pgdown", "pgdn", "a screen down"),
-		Top:      bind("home", "home g", "first row", "g"),
-		Bottom:   bind("end", "end G", "last row", "G"),
+		walkKeys: newWalkKeys("row"),
 		Look:     bind("enter", "enter", "look"),
 		Table:    bind("tab", "tab", "table", "shift+tab"),
 		Search:   bind("/", "/", "search"),
@@ -154,17 +144,20 @@ func (k searchKeys) FullHelp() [][]key.Binding {
 
 // bottlesKeys are the keys among the bottles.
 type bottlesKeys struct {
-	Up, Down, Top, Bottom, Earlier, Later key.Binding
-	Take, Give, Undo, Journal, Print      key.Binding
-	Order, Empties, Help, Leave           key.Binding
+	walkKeys
+	Earlier, Later                   key.Binding
+	Take, Give, Undo, Journal, Print key.Binding
+	Order, Empties, Help, Leave      key.Binding
 }
 
 func newBottlesKeys() bottlesKeys {
 	return bottlesKeys{
-		Up:      bind("up", "↑ k", "batch above", "k"),
-		Down:    bind("down", "↓ j", "batch below", "j"),
-		Top:     bind("home", "home", "first batch"),
-		Bottom:  bind("end", "end", "last batch"),
+		walkKeys: walkKeys{ // pages are of the tastings, g gives away
+			Up:     bind("up", "↑ k", "batch above", "k"),
+			Down:   bind("down", "↓ j", "batch below", "j"),
+			Top:    bind("home", "home", "first batch"),
+			Bottom: bind("end", "end", "last batch"),
+		},
 		Earlier: bind("pgdown", "pgdn", "earlier tastings"),
 		Later:   bind("pgup", "pgup", "later tastings"),
 		Take:    bind("t", "t", "taste one", "enter"),

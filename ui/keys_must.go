@@ -71,21 +71,23 @@ func (k pickKeys) FullHelp() [][]key.Binding {
 
 // recipesKeys are the keys among the recipes that are kept.
 type recipesKeys struct {
-	Up, Down, Take, Drop, Help, Leave key.Binding
+	walkKeys
+	Take, Drop, Help, Leave key.Binding
 }
 
 func newRecipesKeys() recipesKeys {
 	return recipesKeys{
-		Up:    bind("up", "↑ k", "recipe above", "k"),
-		Down:  bind("down", "↓ j", "recipe below", "j"),
-		Take:  bind("enter", "enter", "take it up"),
-		Drop:  bind("x", "x", "discard"),
-		Help:  bind("?", "?", "keys"),
-		Leave: bind("esc", "esc", "leave", "q", "ctrl+c"),
+		walkKeys: newWalkKeys("recipe"),
+		Take:     bind("enter", "enter", "take it up"),
+		Drop:     bind("x", "x", "discard"),
+		Help:     bind("?", "?", "keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "ctrl+c"),
 	}
 }
 
 func (k recipesKeys) ShortHelp() []key.Binding {
 	return []key.Binding{k.Take, k.Drop, k.Up, k.Down, k.Help, k.Leave}
 }
-func (k recipesKeys) FullHelp() [][]key.Binding { return [][]key.Binding{k.ShortHelp()} }
+func (k recipesKeys) FullHelp() [][]key.Binding {
+	return [][]key.Binding{k.all(), {k.Take, k.Drop, k.Help, k.Leave}}
+}

@@ -3,7 +3,7 @@ package ui
 import "github.com/charmbracelet/bubbles/key"
 
 type shelfKeys struct {
-	Up, Down, Top, Bottom            key.Binding
+	walkKeys
 	Read, Round, Sweeten, Note, Undo key.Binding
 	Journal, NewVessel, NewBatch     key.Binding
 	Vessel                           key.Binding
@@ -17,10 +17,7 @@ type shelfKeys struct {
 
 func newShelfKeys() shelfKeys {
 	return shelfKeys{
-		Up:        bind("up", "↑ k", "vessel above", "k"),
-		Down:      bind("down", "↓ j", "vessel below", "j"),
-		Top:       bind("home", "home g", "first vessel", "g"),
-		Bottom:    bind("end", "end G", "last vessel", "G"),
+		walkKeys:  newWalkKeys("vessel"),
 		Read:      bind("r", "r", "read"),
 		Open:      bind("enter", "enter", "read; at a mark, its entry"),
 		Round:     bind("w", "w", "round"),
@@ -58,7 +55,7 @@ func (k shelfKeys) ShortHelp() []key.Binding {
 
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
-		{k.Up, k.Down, k.Top, k.Bottom, k.Marks, k.Open},
+		{k.Up, k.Down, k.PageUp, k.PageDown, k.Top, k.Bottom, k.Marks, k.Open},
 		{k.Read, k.Round, k.Due, k.Sweeten, k.Bench, k.Fizz, k.Note, k.Undo, k.Journal},
 		{k.Yeast, k.Add, k.Rack, k.Bottle, k.Bottles, k.Else},
 		{k.NewVessel, k.Vessel, k.NewBatch, k.Must, k.Handbook, k.Units, k.Reload, k.Help, k.Quit},
@@ -67,21 +64,21 @@ func (k shelfKeys) FullHelp() [][]key.Binding {
 
 // dueKeys are the keys among what is due.
 type dueKeys struct {
-	Up, Down, Do, Tick, Read, Later, New, Undo, Help, Leave key.Binding
+	walkKeys
+	Do, Tick, Read, Later, New, Undo, Help, Leave key.Binding
 }
 
 func newDueKeys() dueKeys {
 	return dueKeys{
-		Up:    bind("up", "↑ k", "the one above", "k"),
-		Down:  bind("down", "↓ j", "the one below", "j"),
-		Do:    bind("enter", "enter", "do it"),
-		Tick:  bind("x", "x", "tick off"),
-		Read:  bind("r", "r", "read that vessel"),
-		Later: bind("p", "p", "put off", "z"),
-		New:   bind("n", "n", "remind me"),
-		Undo:  bind("u", "u", "undo"),
-		Help:  bind("?", "?", "keys"),
-		Leave: bind("esc", "esc", "leave", "q", "d", "ctrl+c"),
+		walkKeys: newWalkKeys("line"),
+		Do:       bind("enter", "enter", "do it"),
+		Tick:     bind("x", "x", "tick off"),
+		Read:     bind("r", "r", "read that vessel"),
+		Later:    bind("p", "p", "put off", "z"),
+		New:      bind("n", "n", "remind me"),
+		Undo:     bind("u", "u", "undo"),
+		Help:     bind("?", "?", "keys"),
+		Leave:    bind("esc", "esc", "leave", "q", "d", "ctrl+c"),
 	}
 }
 
@@ -90,7 +87,7 @@ func (k dueKeys) ShortHelp() []key.Binding {
 }
 
 func (k dueKeys) FullHelp() [][]key.Binding {
-	return [][]key.Binding{{k.Up, k.Down, k.Do, k.Tick, k.Read}, {k.Later, k.New, k.Undo, k.Help, k.Leave}}
+	return [][]key.Binding{k.all(), {k.Do, k.Tick, k.Read, k.Later, k.New, k.Undo, k.Help, k.Leave}}
 }
 
 // menuKeys are the keys of the menu of everything else: a letter a line.

@@ -74,15 +74,15 @@ func (a app) openPlans() (tea.Model, tea.Cmd) {
 // plansKey answers a key among the plans.
 func (a app) plansKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	p := &a.plans
+	if to, walks := p.keys.walk(k, p.cursor, len(p.plans)); walks {
+		p.cursor = to
+		return a, nil
+	}
 	switch {
 	case key.Matches(k, p.keys.Leave):
 		a.leave()
 	case key.Matches(k, p.keys.Help):
 		a.help(p.keys)
-	case key.Matches(k, p.keys.Up):
-		p.cursor = max(0, p.cursor-1)
-	case key.Matches(k, p.keys.Down):
-		p.cursor = max(0, min(p.cursor+1, len(p.plans)-1))
 	case len(p.plans) == 0:
 	case key.Matches(k, p.keys.Take):
 		plan := p.plans[p.cursor]

@@ -34,15 +34,15 @@ func (p *recipesPane) setRecipes(msg recipesLoadedMsg) {
 // recipesKey answers a key among the recipes.
 func (a app) recipesKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	p := &a.recipes
+	if to, walks := p.keys.walk(k, p.cursor, len(p.recipes)); walks {
+		p.cursor = to
+		return a, nil
+	}
 	switch {
 	case key.Matches(k, p.keys.Leave):
 		a.leave()
 	case key.Matches(k, p.keys.Help):
 		a.help(p.keys)
-	case key.Matches(k, p.keys.Up):
-		p.cursor = max(0, p.cursor-1)
-	case key.Matches(k, p.keys.Down):
-		p.cursor = max(0, min(p.cursor+1, len(p.recipes)-1))
 	case len(p.recipes) == 0:
 	case key.Matches(k, p.keys.Take):
 		r := p.recipes[p.cursor]

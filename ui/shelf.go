@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"cellar.local/glassrow/model"
@@ -92,20 +91,11 @@ func (p shelfPane) whyNoBatch() string {
 
 // move answers the keys that walk the list, and reports whether it did.
 func (p *shelfPane) move(k tea.KeyMsg) bool {
-	last := max(0, len(p.rows)-1)
-	switch {
-	case key.Matches(k, p.keys.Up):
-		p.cursor = max(0, p.cursor-1)
-	case key.Matches(k, p.keys.Down):
-		p.cursor = min(last, p.cursor+1)
-	case key.Matches(k, p.keys.Top):
-		p.cursor = 0
-	case key.Matches(k, p.keys.Bottom):
-		p.cursor = last
-	default:
-		return false
+	to, walks := p.keys.walk(k, p.cursor, len(p.rows))
+	if walks {
+		p.cursor = to
 	}
-	return true
+	return walks
 }
 
 // column widths of a shelf line, for the width it has; zero leaves it out.
