@@ -69,9 +69,12 @@ func Split(b Batch, name string, v Vessel, volume calc.Litre, at, now time.Time)
 	if err := part.Validate(); err != nil {
 		return nil, err
 	}
-	drawn := Entry{At: at, Recorded: now, Body: Draw{Volume: volume, Why: "split into " + name}}
+	drawn := Entry{At: at, Recorded: now, Body: Draw{Volume: volume, Why: splitInto + name}}
 	return []Writing{{New: part}, {Batch: b.ID, Entries: []Entry{drawn}}}, nil
 }
+
+// splitInto begins what the draw of a split says, before the name of the part.
+const splitInto = "split into "
 
 // renumber counts the entries of a copied journal from 1, in the order they happened,
 // and keeps what names another entry pointing at it.

@@ -2,6 +2,7 @@ package model
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -40,6 +41,33 @@ func (b Batch) Partners(id EntryID) []BatchID {
 		}
 	}
 	return Others(deed)
+}
+
+// CopiedIn names the batches whose journal has an entry of this one too, because one was
+// split off the other after it. Each goes its own way since: what is struck out in one
+// still counts in the other.
+func (b Batch) CopiedIn(id EntryID) []string {
+	e, ok := b.meant(id)
+	if !ok || e.others() != 0 {
+		return nil
+	}
+	var names []string
+	for _, later := range b.Live() {
+		if later.At.Before(e.At) {
+			continue
+		}
+		switch body := later.Body.(type) {
+		case Draw:
+			if name, split := strings.CutPrefix(body.Why, splitInto); split && body.To != 0 && !later.Recorded.Before(e.Recorded) {
+				names = append(names, name)
+			}
+		case Part:
+			if e.ID < later.ID {
+				names = append(names, body.Name)
+			}
+		}
+	}
+	return names
 }
 
 // TurnTogether returns what to write so that an entry that counts is struck out, and one

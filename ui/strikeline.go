@@ -83,6 +83,9 @@ func (a app) openStrike(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	if !back && !whole && len(writings) == 1 {
 		s.cautions = []string{"What was written together with it in another batch stays."}
 	}
+	if names := p.batch.CopiedIn(t.ID); len(names) > 0 {
+		s.cautions = append(s.cautions, words.CopiedIn(names, back))
+	}
 	for _, w := range writings {
 		b := p.batch
 		if i := slices.IndexFunc(p.partners, func(b model.Batch) bool { return b.ID == w.Batch }); i >= 0 {

@@ -50,6 +50,9 @@ func (a *app) void(label, number, reason string) error {
 	if !back && len(writings) == 1 && len(model.Others(at.batch.Deed(entryOf(at.batch, model.EntryID(id))))) > 0 {
 		a.caution(a.words(at.settings), "what was written together with it in another batch stays")
 	}
+	if names := at.batch.CopiedIn(model.EntryID(id)); len(names) > 0 {
+		a.caution(a.words(at.settings), words.CopiedIn(names, back))
+	}
 	var stored []model.Batch
 	if len(writings) == 1 {
 		stored = make([]model.Batch, 1)

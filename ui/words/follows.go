@@ -1,6 +1,10 @@
 package words
 
-import "cellar.local/glassrow/model"
+import (
+	"strings"
+
+	"cellar.local/glassrow/model"
+)
 
 // Follows says which figures another journal gives, each before and after; nothing
 // when every figure reads the same.
@@ -53,4 +57,18 @@ func NothingOf(s model.Strand) string {
 		return "nothing was planned or put off"
 	}
 	return "nothing is struck out"
+}
+
+// CopiedIn says that other journals, split off this one or it off them, have an entry
+// too that is struck out, or brought back, in this one alone. The names are not yet safe
+// to print.
+func CopiedIn(names []string, back bool) string {
+	also, do := "have it too", "strike it out there as well"
+	if len(names) == 1 {
+		also = "has it too"
+	}
+	if back {
+		do = "bring it back there as well"
+	}
+	return strings.Join(names, " and ") + " " + also + ", from before the split; if it was wrong, " + do
 }
