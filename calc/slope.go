@@ -22,6 +22,12 @@ type TimedGravity struct {
 // every time is not in it: that cancels in a slope.
 const TypicalSigma SG = 0.0015
 
+// DeviceSigma is what the middle of a few hours of a floating device's readings counts
+// for, as a standard deviation. The middle of dozens wobbles far less; but what makes
+// such a device stray lasts for days, so that twenty of them a week are not twenty
+// witnesses. A choice: half as good as a hydrometer.
+const DeviceSigma SG = 0.003
+
 // Limits of a slope that counts as flat: the slope itself, and what it may be for
 // all the readings can say, 95 in 100 (diagnosis notes, section 5; a choice).
 const (

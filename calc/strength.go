@@ -12,6 +12,16 @@ const (
 	// RefractometerPlusMinus is for a refractometer reading corrected for
 	// alcohol: two to three points.
 	RefractometerPlusMinus SG = 0.0025
+
+	// DevicePlusMinus is for a device that floats in the drink and tells gravity by how
+	// it lies: gas, yeast and hops cling to it, and nobody spins it. A choice: four
+	// points, as far as such a device is from the hydrometer before it was compared.
+	DevicePlusMinus SG = 0.004
+
+	// LevelledPlusMinus is for such a device once it was compared with the hydrometer
+	// in the same drink: what it strays by after that, and the hydrometer's own. A
+	// choice too.
+	LevelledPlusMinus SG = 0.002
 )
 
 // strengthPerSG is the strength that a unit of gravity drop stands for, in % vol:

@@ -17,6 +17,10 @@ type Batch struct {
 	Name    string
 	Drink   Drink
 	Entries []Entry // in the order they were written
+
+	// Series is what a device in the vessel said, in spells and in order; most batches
+	// have none. It is no part of the journal.
+	Series []Spell
 }
 
 // Validate reports what is wrong with the batch's name and kind, or nil.

@@ -33,6 +33,9 @@ func (t Told) Strength() (calc.PercentVol, error) { return t.liquid.Strength() }
 func (b Batch) Diary(s State) []Told {
 	points := make(map[EntryID]int, len(s.Curve))
 	for i, p := range s.Curve {
+		if p.Device {
+			continue
+		}
 		points[p.Entry] = i
 	}
 	counts := make(map[EntryID]bool, len(b.Entries))
@@ -52,7 +55,7 @@ func (b Batch) Diary(s State) []Told {
 			p := s.Curve[at]
 			t.SG, t.liquid, t.First = p.SG, p.Liquid, at == 0
 			if at > 0 {
-				t.Change = p.SG.Points() - s.Curve[at-1].SG.Points()
+				t.Change = p.SG.Points() - lastByHand(s.Curve[:at]).SG.Points()
 			}
 		}
 		out[i] = t

@@ -146,8 +146,8 @@ func (d dueing) read() []occurrence {
 		wait = 48 * time.Hour
 	}
 	from := s.Pitched
-	if s.Last.ID != 0 && s.Last.At.After(from) {
-		from = s.Last.At
+	if s.Read.After(from) {
+		from = s.Read
 	}
 	o.every, o.At = wait, from.Add(wait)
 	o.Because = fmt.Sprintf("it is %s: such a batch is read every %s", s.Standing, daysText(wait.Hours()/24))
@@ -200,7 +200,7 @@ func (d dueing) aging() []occurrence {
 	default:
 		return nil
 	}
-	still := s.Last.At.Add(-days(s.stillDays)) // since when it stands
+	still := s.Read.Add(-days(s.stillDays)) // since when it stands
 	var all []occurrence
 	if !s.racked.After(still.Add(-nearlyDone)) && d.drink != Beer {
 		all = append(all, occurrence{Due: Due{Key: DueRack, What: "rack", At: still.Add(leesFor),

@@ -151,14 +151,18 @@ func isEvent(b Body) bool {
 // read takes the readings of the stage, and the gravity at its start if that is known
 // as well as a reading: read within the day before.
 func (st *stage) read(curve []Point, at State) {
-	if at.Last.ID != 0 && !st.first && st.from.Sub(at.Last.At) <= 24*time.Hour {
+	if !at.Read.IsZero() && !st.first && st.from.Sub(at.Read) <= 24*time.Hour {
 		st.readings = append(st.readings, calc.TimedGravity{SG: at.Figures.SG})
 	}
 	for _, p := range curve {
 		if p.Computed || !p.At.After(st.from) || p.At.After(st.to) {
 			continue
 		}
-		st.readings = append(st.readings, calc.TimedGravity{At: calc.Hour(p.At.Sub(st.from).Hours()), SG: p.SG})
+		r := calc.TimedGravity{At: calc.Hour(p.At.Sub(st.from).Hours()), SG: p.SG}
+		if p.Device {
+			r.Sigma = calc.DeviceSigma
+		}
+		st.readings = append(st.readings, r)
 	}
 }
 

@@ -11,6 +11,7 @@ type look struct {
 	at     time.Time
 	points float64
 	read   float64 // the points as they were read
+	device bool    // by a device
 }
 
 // looks returns what was read since the pitch, after the gravity then, which is
@@ -20,12 +21,12 @@ func (s State) looks() []look {
 	added := 0.0 // by what was stirred in, and by fruit
 	for _, p := range s.Curve {
 		if !p.At.After(s.Pitched) {
-			out = []look{{s.Pitched, p.SG.Points(), p.SG.Points()}}
+			out = []look{{at: s.Pitched, points: p.SG.Points(), read: p.SG.Points(), device: p.Device}}
 			continue
 		}
 		added += p.added + p.juice
 		if !p.Computed {
-			out = append(out, look{p.At, p.SG.Points() - added, p.SG.Points()})
+			out = append(out, look{p.At, p.SG.Points() - added, p.SG.Points(), p.Device})
 		}
 	}
 	return out
@@ -38,7 +39,7 @@ func looksAfter(all []look, t time.Time) []look {
 	if first < 0 {
 		return all
 	}
-	return append([]look{{t, all[first].points, all[first].read}}, all[first+1:]...)
+	return append([]look{{t, all[first].points, all[first].read, all[first].device}}, all[first+1:]...)
 }
 
 // looksUntil returns the looks up to a moment.

@@ -129,7 +129,7 @@ func (p *player) inOrder(e Entry) error {
 	switch e.Body.(type) {
 	case nil:
 		return fmt.Errorf("it says nothing: %w", ErrInvalid)
-	case Note, Tasting, Reminder, Tick:
+	case Note, Tasting, Reminder, Tick, Distrust:
 		return nil
 	case Must:
 		if begun {
@@ -212,7 +212,7 @@ func (p *player) reading(e Entry, r Reading) error {
 		return err
 	}
 	if s.Pitched.IsZero() && !p.beganByItself(e.At, sg) {
-		s.Last = e
+		s.Last, s.Read = e, e.At
 		err := p.correctMust(sg)
 		if err != nil {
 			return err
@@ -234,7 +234,7 @@ func (p *player) reading(e Entry, r Reading) error {
 			return err
 		}
 	}
-	s.Last = e
+	s.Last, s.Read = e, e.At
 	s.Liquid, s.Unexplained, p.yeast = got.Liquid, got.Unexplained, got.Yeast
 	return p.point(Point{At: e.At, SG: sg, Entry: e.ID, Liquid: got.Liquid})
 }

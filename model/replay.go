@@ -28,12 +28,14 @@ type State struct {
 	LateSugar calc.Gram  // still inside the fruit in the vessel, when the drink was last touched
 	FruitRoom calc.Litre // that this fruit takes up, its juice included
 
-	Curve   []Point // gravity over time
-	Marks   []Mark  // events worth showing on a chart
-	Last    Entry   // the last reading with a gravity; ID 0: none
-	Bottles int     // filled
-	Taken   int     // of these, opened or given away
-	Place   string  // it was moved to; empty: where the vessel is kept
+	Curve   []Point   // gravity over time
+	Marks   []Mark    // events worth showing on a chart
+	Last    Entry     // the last hand reading with a gravity; ID 0: none
+	Read    time.Time // of the last gravity, by hand or by a device; zero: never
+	Device  Afloat
+	Bottles int    // filled
+	Taken   int    // of these, opened or given away
+	Place   string // it was moved to; empty: where the vessel is kept
 
 	PH      Analysis[float64] // the last of each
 	Acid    Analysis[calc.GramPerLitre]
@@ -75,6 +77,7 @@ type Point struct {
 	SG       calc.SG // at 20/20 °C
 	Entry    EntryID
 	Computed bool        // worked out after an addition, not read
+	Device   bool        // read by a device, over some hours; Entry is 0
 	Liquid   calc.Liquid // what was in the vessel then
 
 	added      float64           // points by which an addition just then changed it
@@ -128,13 +131,22 @@ func walk(b Batch, until time.Time) (*player, error) {
 		_, pitch := e.Body.(Pitch)
 		return pitch && !e.At.After(until)
 	})
+	floats, about := b.afloat(live, until)
+	p.state.Device = about
 	for _, e := range live {
 		if e.At.After(until) {
 			break
 		}
+		for len(floats) > 0 && floats[0].At().Before(e.At) {
+			p.float(floats[0])
+			floats = floats[1:]
+		}
 		if err := p.play(e); err != nil {
 			return p, e.wrap(err)
 		}
+	}
+	for _, f := range floats {
+		p.float(f)
 	}
 	return p, nil
 }
@@ -172,9 +184,9 @@ func (p *player) measure() error {
 		return err
 	}
 	s.Figures, s.Strength = f, f.Strength
-	s.PlusMinus = calc.StrengthPlusMinus(s.Strength, calc.HydrometerPlusMinus, calc.HydrometerPlusMinus)
+	s.PlusMinus = calc.StrengthPlusMinus(s.Strength, calc.HydrometerPlusMinus, s.gravityPM())
 	if extract, err := calc.ExtractOfSG(s.Original); err == nil {
-		s.SugarPM = calc.SugarPlusMinus(extract, calc.HydrometerPlusMinus, calc.HydrometerPlusMinus)
+		s.SugarPM = calc.SugarPlusMinus(extract, calc.HydrometerPlusMinus, s.gravityPM())
 	}
 	s.sureFood = p.food()
 	return s.measureFruit()

@@ -105,6 +105,7 @@ const (
 // judge tells the standing of a batch.
 func (s *State) judge() Verdict {
 	v := s.verdict()
+	s.sayDevice(&v)
 	if s.unpitched {
 		v.Evidence = append(v.Evidence, "it works without yeast in the journal: write the pitch down, with its time, if there was one")
 	}
@@ -125,9 +126,17 @@ func (s *State) verdict() Verdict {
 	if said := s.givenByFruit(all); said != "" && v.Standing != Rising {
 		v.Evidence = append(v.Evidence, said)
 	}
+	strays := 0
 	for _, o := range odd {
+		if o.device {
+			strays++
+			continue
+		}
 		v.Evidence = append(v.Evidence, fmt.Sprintf("left out: %.3f of %s, far from the readings around it",
 			1+o.read/1000, o.at.Format("2 Jan")))
+	}
+	if strays > 0 {
+		v.Evidence = append(v.Evidence, "left out: the device "+counted(strays, "time")+", far from what it said before and after")
 	}
 	return v
 }

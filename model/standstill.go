@@ -44,7 +44,7 @@ func (s *State) standsStill(still stretch) Verdict {
 
 // doneStanding tells how long done a batch is.
 func (s *State) doneStanding(still stretch, v *Verdict) Standing {
-	began := s.Last.At.Add(-days(still.days))
+	began := s.Read.Add(-days(still.days))
 	racked := s.racked.After(began) && still.days >= 5
 	switch {
 	case s.held():

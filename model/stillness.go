@@ -34,15 +34,18 @@ func courseOf(looks []look, least float64) course {
 	c.timed = make([]calc.TimedGravity, 0, len(looks))
 	c.of = make([]int, 0, len(looks))
 	for i := 0; i < len(looks); {
-		sum, n, from := 0.0, 0, i
+		sum, n, from, sigma := 0.0, 0, i, calc.DeviceSigma
 		for ; i < len(looks) && (i == from || from > 0 && daysBetween(looks[from].at, looks[i].at) < visitDays); i++ {
 			sum, n = sum+looks[i].points, n+1
+			if !looks[i].device {
+				sigma = calc.TypicalSigma
+			}
 		}
 		past := daysBetween(looks[i-1].at, last)
 		if past > farthest {
 			continue
 		}
-		c.timed = append(c.timed, calc.TimedGravity{At: calc.Hour(-24 * past), SG: calc.SG(1 + sum/float64(n)/1000)})
+		c.timed = append(c.timed, calc.TimedGravity{At: calc.Hour(-24 * past), SG: calc.SG(1 + sum/float64(n)/1000), Sigma: sigma})
 		c.of = append(c.of, i-1)
 	}
 	return c

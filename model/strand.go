@@ -40,7 +40,7 @@ func (s Strand) Next(by int) Strand {
 
 // strandOf is the one strand that every kind belongs to.
 var strandOf = map[Kind]Strand{
-	KindReading: Readings,
+	KindReading: Readings, KindDistrust: Readings,
 
 	KindMust: Additions, KindPitch: Additions, KindFruit: Additions, KindAddition: Additions,
 	KindPour: Additions, KindFeed: Additions, KindStabilise: Additions,

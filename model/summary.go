@@ -78,9 +78,7 @@ func Summarise(b Batch) Summary {
 		sum.Check = s.Causes[0].Check
 	}
 	sum.Trouble = sum.Trouble || s.trouble()
-	if s.Last.ID != 0 {
-		sum.LastReading = s.Last.At
-	}
+	sum.LastReading = s.Read
 	sum.Original, sum.SG = s.Original, s.SG()
 	sum.Strength, sum.PlusMinus, sum.Volume = s.Strength, s.PlusMinus, s.Figures.Volume
 	sum.LateSugar, sum.FruitRoom = s.LateSugar, s.FruitRoom

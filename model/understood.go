@@ -67,7 +67,7 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 		u.Surprise = warmSurprise(r)
 		return u, nil
 	}
-	last := before.Curve[len(before.Curve)-1]
+	last := lastByHand(before.Curve)
 	u.SG, u.Strength, u.PlusMinus = after.SG(), after.Strength, after.PlusMinus
 	u.Since, u.Change, u.Days = last.At, after.SG().Points()-last.SG.Points(), daysBetween(last.At, at)
 	u.Surprise = u.surprise(last, after)
