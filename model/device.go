@@ -217,39 +217,40 @@ func aboveAt(levels []level, t time.Time) float64 {
 	return a.above + (b.above-a.above)*part
 }
 
-// float plays a gravity of a device. One that the journal cannot be squared with is left
-// out: a device must not keep anybody from their batch.
-func (p *player) float(f floating) {
-	before := *p
-	if err := p.floats(f); err != nil {
-		*p = before
+// float plays the gravities of a device between two entries. One that the journal cannot
+// be squared with is left out: a device must not keep anybody from their batch.
+func (p *player) float(all []floating) {
+	if p.state.Vessel == 0 || p.state.Started.IsZero() {
+		return // it lies elsewhere
+	}
+	for i, f := range all {
+		before := *p
+		if err := p.floats(f, i == len(all)-1); err != nil {
+			*p = before
+		}
 	}
 }
 
-func (p *player) floats(f floating) error {
+// floats plays one gravity. What the liquid is by then is worked out for the last, and
+// for those that have moved by inferPoints since it was: a batch may stand for years.
+func (p *player) floats(f floating, last bool) error {
 	s := &p.state
-	if s.Vessel == 0 || s.Started.IsZero() {
-		return nil // it lies elsewhere by now
-	}
 	if err := p.soak(f.At()); err != nil {
 		return err
 	}
-	abv, err := s.Liquid.Strength()
+	before := s.Curve[len(s.Curve)-1]
+	sg, err := p.corrected(f)
 	if err != nil {
 		return err
 	}
-	sg, err := f.reading().Corrected(abv)
-	if err != nil {
-		return err
-	}
-	sg -= calc.SG(f.above / 1000)
 	point := Point{At: f.At(), SG: sg, Device: true, Liquid: s.Liquid}
-	if !s.Pitched.IsZero() || p.beganByItself(f.At(), sg) {
+	moved := math.Abs(sg.Points()-p.inferred.Points()) >= inferPoints || len(s.steeping) > 0
+	if (last || moved || !before.Device) && (!s.Pitched.IsZero() || p.beganByItself(f.At(), sg)) {
 		got, err := p.rule.ToGravity(p.anchor, sg)
 		if err != nil {
 			return err
 		}
-		s.Liquid, s.Unexplained = got.Liquid, got.Unexplained
+		s.Liquid, s.Unexplained, p.yeast, p.inferred = got.Liquid, got.Unexplained, got.Yeast, sg
 		point.Liquid = got.Liquid
 	}
 	if f.HasTemperature {
@@ -257,6 +258,36 @@ func (p *player) floats(f floating) error {
 	}
 	s.Read = f.Last
 	return p.point(point)
+}
+
+// inferPoints is less than a device can tell.
+const inferPoints = 1.0
+
+// corrected returns the gravity at 20/20 °C that a device stands for, its level set.
+func (p *player) corrected(f floating) (calc.SG, error) {
+	r := f.reading()
+	abv := calc.PercentVol(0)
+	if r.HasTemperature && r.Temperature != r.Calibration {
+		var err error
+		if abv, err = p.strength(); err != nil {
+			return 0, err
+		}
+	}
+	sg, err := r.Corrected(abv)
+	return sg - calc.SG(f.above/1000), err
+}
+
+// strength returns the strength for corrections, reckoned anew only where the liquid has
+// changed since.
+func (p *player) strength() (calc.PercentVol, error) {
+	if p.liquidOf != p.state.Liquid {
+		abv, err := p.state.Liquid.Strength()
+		if err != nil {
+			return 0, err
+		}
+		p.liquidOf, p.abv = p.state.Liquid, abv
+	}
+	return p.abv, nil
 }
 
 // byDevice reports whether the gravity now is a device's.

@@ -184,12 +184,14 @@ func (p *player) joins(juice calc.Liquid, kept bool) error {
 // point before.
 func (p *player) point(c Point) error {
 	s := &p.state
-	v, err := c.Liquid.Volume()
-	if err != nil {
-		return err
-	}
-	if p.juiceSugar > 0 && v > 0 {
-		c.juice, c.juiceSugar = p.juicePoints, calc.GramPerLitre(p.juiceSugar)/calc.GramPerLitre(v)
+	if p.juiceSugar > 0 {
+		v, err := c.Liquid.Volume()
+		if err != nil {
+			return err
+		}
+		if v > 0 {
+			c.juice, c.juiceSugar = p.juicePoints, calc.GramPerLitre(p.juiceSugar)/calc.GramPerLitre(v)
+		}
 	}
 	p.juicePoints, p.juiceSugar = 0, 0
 	s.Curve = append(s.Curve, c)

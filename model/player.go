@@ -35,6 +35,12 @@ type player struct {
 	lees  calc.Gram     // yeast in the vessel from before the anchor
 	yeast calc.Gram     // made since the anchor, less what was left behind
 
+	// Of a device's gravities, between which little changes: the last that the liquid
+	// was worked out from, and the strength of a liquid.
+	inferred calc.SG
+	liquidOf calc.Liquid
+	abv      calc.PercentVol
+
 	// What fruit gave since the last point of the curve.
 	juicePoints float64
 	juiceSugar  calc.Gram

@@ -137,17 +137,17 @@ func walk(b Batch, until time.Time) (*player, error) {
 		if e.At.After(until) {
 			break
 		}
-		for len(floats) > 0 && floats[0].At().Before(e.At) {
-			p.float(floats[0])
-			floats = floats[1:]
+		n := 0
+		for n < len(floats) && floats[n].At().Before(e.At) {
+			n++
 		}
+		p.float(floats[:n])
+		floats = floats[n:]
 		if err := p.play(e); err != nil {
 			return p, e.wrap(err)
 		}
 	}
-	for _, f := range floats {
-		p.float(f)
-	}
+	p.float(floats)
 	return p, nil
 }
 

@@ -171,9 +171,10 @@ func thinnedBy(spells []Spell, moving float64) []Spell {
 	if len(spells) == 0 {
 		return nil
 	}
-	recent := spells[len(spells)-1].Last.Add(-recentSpells)
+	newest := spells[len(spells)-1] // the gravity now, by itself
+	recent := newest.Last.Add(-recentSpells)
 	var out []Spell
-	inBins(spells, weekOfSpells, func(week []Spell) {
+	inBins(spells[:len(spells)-1], weekOfSpells, func(week []Spell) {
 		if week[len(week)-1].Last.Before(recent) && steady(week, moving) {
 			out = append(out, joinedSpells(week))
 			return
@@ -185,7 +186,7 @@ func thinnedBy(spells []Spell, moving float64) []Spell {
 			out = append(out, day...)
 		})
 	})
-	return out
+	return append(out, newest)
 }
 
 // inBins calls visit with the spells of each bin of time.
