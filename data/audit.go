@@ -427,6 +427,7 @@ func (a *audit) readSeries() {
 		a.broken(where, err)
 		before, last = points, id
 	})
+	a.broken("what is kept of the readings", checkSpells(a.tx))
 }
 
 // eachEntryBytes visits the records of a journal without reading them.

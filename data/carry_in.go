@@ -105,7 +105,7 @@ func (im *importer) stage(h *handle, schema uint32) error {
 
 // makeBuckets makes the buckets that every cellar has.
 func makeBuckets(tx *bbolt.Tx) error {
-	for _, name := range [][]byte{settingsBucket, vesselsBucket, batchesBucket, entriesBucket, summariesBucket, readingsBucket} {
+	for _, name := range [][]byte{settingsBucket, vesselsBucket, batchesBucket, entriesBucket, summariesBucket, readingsBucket, spellsBucket} {
 		if _, err := tx.CreateBucketIfNotExists(name); err != nil {
 			return err
 		}

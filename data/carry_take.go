@@ -284,11 +284,7 @@ func (im *importer) takeReadings(tx *bbolt.Tx, r carriedReadings) error {
 		points[i], im.series, im.lastPoint = p, r.Series, p
 	}
 	im.seen.Readings += len(points)
-	b, err := bucket(tx, readingsBucket)
-	if err != nil {
-		return err
-	}
-	_, err = appendSeries(b, r.Series, points)
+	_, err := addPoints(tx, r.Series, points)
 	return err
 }
 

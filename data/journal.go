@@ -212,20 +212,30 @@ func batchIn(tx *bbolt.Tx, id model.BatchID) (model.Batch, error) {
 		return model.Batch{}, fmt.Errorf("no batch has the number %d: %w", id, model.ErrInvalid)
 	}
 	b := model.Batch{ID: id, Name: r.Name, Drink: model.Drink(r.Drink)}
-	entries, err := bucket(tx, entriesBucket)
-	if err != nil {
+	if b.Entries, err = entriesIn(tx, id); err != nil {
 		return b, err
 	}
+	b.Series, err = seriesIn(tx, b, 0)
+	return b, err
+}
+
+// entriesIn reads a journal.
+func entriesIn(tx *bbolt.Tx, id model.BatchID) ([]model.Entry, error) {
+	entries, err := bucket(tx, entriesBucket)
+	if err != nil {
+		return nil, err
+	}
+	var all []model.Entry
 	prefix := idKey(uint64(id))
 	c := entries.Cursor()
 	for k, v := c.Seek(prefix); len(k) == 16 && string(k[:8]) == string(prefix); k, v = c.Next() {
 		e, err := toEntry(k, v)
 		if err != nil {
-			return b, err
+			return nil, err
 		}
-		b.Entries = append(b.Entries, e)
+		all = append(all, e)
 	}
-	return b, nil
+	return all, nil
 }
 
 func toEntry(key, value []byte) (model.Entry, error) {

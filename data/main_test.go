@@ -31,6 +31,8 @@ var roles = map[string]func(path string) error{
 	"adder":    addForEver,
 	"restorer": restoreForEver,
 	"noter":    noteForEver,
+	"recorder": recordForEver,
+	"hours":    recordHours,
 }
 
 func TestMain(m *testing.M) {

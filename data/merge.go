@@ -409,10 +409,6 @@ func (m *merge) addReadings(of, id model.BatchID) (added int, err error) {
 	if err != nil {
 		return 0, err
 	}
-	to, err := bucket(m.to, readingsBucket)
-	if err != nil {
-		return 0, err
-	}
 	prefix := idKey(uint64(of))
 	c := from.Cursor()
 	for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
@@ -420,7 +416,7 @@ func (m *merge) addReadings(of, id model.BatchID) (added int, err error) {
 		if err != nil {
 			return added, err
 		}
-		n, err := appendSeries(to, uint64(id), points)
+		n, err := addPoints(m.to, uint64(id), points)
 		if err != nil {
 			return added, err
 		}

@@ -95,6 +95,12 @@ type reminderRecord struct {
 	Due  time.Time `json:"due"`
 }
 
+type distrustRecord struct {
+	From   time.Time `json:"from"`
+	To     time.Time `json:"to"`
+	Reason string    `json:"reason,omitempty"`
+}
+
 type tickRecord struct {
 	Due   string    `json:"due"`
 	Until time.Time `json:"until,omitzero"`
@@ -186,6 +192,8 @@ func fromLaterBody(body model.Body) (any, bool) {
 		return reminderRecord{b.What, b.Due.UTC()}, true
 	case model.Tick:
 		return tickRecord{b.Due, b.Until.UTC(), b.Words}, true
+	case model.Distrust:
+		return distrustRecord{b.From.UTC(), b.To.UTC(), b.Reason}, true
 	}
 	return nil, false
 }
@@ -247,6 +255,9 @@ func laterBodies() map[model.Kind]func([]byte) (model.Body, error) {
 			return b, nil
 		}),
 		model.KindRemind: recordOf(func(r reminderRecord) (model.Body, error) { return model.Reminder{What: r.What, Due: r.Due}, nil }),
+		model.KindDistrust: recordOf(func(r distrustRecord) (model.Body, error) {
+			return model.Distrust{From: r.From, To: r.To, Reason: r.Reason}, nil
+		}),
 		model.KindTick: recordOf(func(r tickRecord) (model.Body, error) {
 			return model.Tick{Due: r.Due, Until: r.Until, Words: r.Words}, nil
 		}),

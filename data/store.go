@@ -14,7 +14,7 @@ import (
 	"cellar.local/glassrow/model"
 )
 
-// The buckets of schema 2, besides meta. Ids are 8 bytes, big-endian, so that
+// The buckets of schema 3, besides meta. Ids are 8 bytes, big-endian, so that
 // they sort.
 //
 //	settings   "settings"        settingsRecord
@@ -23,6 +23,7 @@ import (
 //	entries    batch id, entry   entryRecord
 //	summaries  batch id          summaryRecord, rebuilt from the entries
 //	readings   dense series, see series.go
+//	spells     what of them is read with a batch, rebuilt from them, see spells.go
 var (
 	settingsBucket  = []byte("settings")
 	vesselsBucket   = []byte("vessels")
@@ -30,17 +31,21 @@ var (
 	entriesBucket   = []byte("entries")
 	summariesBucket = []byte("summaries")
 	readingsBucket  = []byte("readings")
+	spellsBucket    = []byte("spells")
 
 	settingsKey = []byte("settings")
 )
 
 // migrations bring older files to today's schema.
-var migrations = []migration{moreKinds}
+var migrations = []migration{moreKinds, rebuildSpells}
 
 // moreKinds leads from schema 1 to schema 2, which has more kinds of entry and says
 // which were written together. What was there stays as it is; the number alone keeps
 // an older program from calling a journal damaged.
 func moreKinds(*bbolt.Tx) error { return nil }
+
+// The step from schema 2 to 3, which has spells, is [rebuildSpells]. Journals may hold
+// distrust of a device from then on.
 
 // Store is a cellar in a file. Each method is one transaction; see boltFile for
 // what that promises when several sessions share the file.

@@ -166,10 +166,16 @@ func TestRecord_LaterKinds(t *testing.T) {
 	}
 }
 
-// Ensure that a cellar that schema 1 wrote opens, says the same of every batch, and is
-// of today's schema afterwards.
-func TestOpen_SchemaOne(t *testing.T) {
-	packed, err := os.Open("testdata/schema1.db.gz")
+// Ensure that a cellar that an older schema wrote opens, says the same of every batch,
+// and is of today's schema afterwards.
+func TestOpen_OlderSchemas(t *testing.T) {
+	for _, name := range []string{"schema1", "schema2"} {
+		t.Run(name, func(t *testing.T) { openOlder(t, name) })
+	}
+}
+
+func openOlder(t *testing.T, name string) {
+	packed, err := os.Open("testdata/" + name + ".db.gz")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,8 +216,8 @@ func TestOpen_SchemaOne(t *testing.T) {
 	}
 	err = s.file.view(func(tx *bbolt.Tx) error {
 		m, err := readMeta(tx)
-		if m.schema != 2 {
-			t.Errorf("its schema is %d, want 2", m.schema)
+		if m.schema != 3 {
+			t.Errorf("its schema is %d, want 3", m.schema)
 		}
 		return err
 	})

@@ -73,6 +73,12 @@ func writeOne(tx *bbolt.Tx, w model.Writing, fresh model.BatchID, deed uint64) (
 		}
 	}
 	b, added := appended(before, entries)
+	if w.Batch == 0 { // what was said of the whole so far is as this transaction finds it
+		var err error
+		if b.Series, err = seriesIn(tx, b, 0); err != nil {
+			return b, err
+		}
+	}
 	for i := range added {
 		if d, ok := added[i].Body.(model.Draw); ok && d.To == 0 && fresh != 0 {
 			d.To = fresh

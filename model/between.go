@@ -58,6 +58,11 @@ func Split(b Batch, name string, v Vessel, volume calc.Litre, at, now time.Time)
 		return nil, fmt.Errorf("%.4g L does not fit: %s holds %.4g L: %w", float64(volume), v.Label, float64(v.Capacity), ErrInvalid)
 	}
 	part := Batch{Name: name, Drink: b.Drink}
+	for _, s := range b.Series {
+		if !s.Last.After(at) {
+			part.Series = append(part.Series, s)
+		}
+	}
 	for _, e := range b.Live() {
 		if !e.At.After(at) {
 			part.Entries = append(part.Entries, e)

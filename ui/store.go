@@ -55,6 +55,10 @@ type Store interface {
 	// that changed, that one first.
 	Undo(id model.BatchID, at time.Time, reason string) ([]model.Batch, error)
 
+	// Record adds readings of devices to the series of their batches, all or none. A
+	// moment that has a reading already keeps it.
+	Record(...model.DeviceReadings) ([]model.Taken, error)
+
 	// Plans returns the plans kept for a batch, by name.
 	Plans(model.BatchID) ([]model.Plan, error)
 

@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -82,6 +83,7 @@ type memory struct {
 	settings model.Settings
 	vessels  []model.Vessel
 	batches  []model.Batch
+	series   map[model.BatchID][]model.DeviceReading
 	recipes  []model.Recipe
 }
 
@@ -195,6 +197,41 @@ func (m *memory) Append(id model.BatchID, entries ...model.Entry) (model.Batch, 
 	m.batches[i] = b
 	m.revision++
 	return b, nil
+}
+
+func (m *memory) Record(all ...model.DeviceReadings) ([]model.Taken, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.series == nil {
+		m.series = make(map[model.BatchID][]model.DeviceReading)
+	}
+	var out []model.Taken
+	added := 0
+	for _, d := range all {
+		i, err := m.index(d.Batch)
+		if err != nil {
+			return nil, err
+		}
+		t := model.Taken{Batch: d.Batch}
+		for _, r := range d.Readings {
+			at := slices.IndexFunc(m.series[d.Batch], func(was model.DeviceReading) bool { return was.At.Equal(r.At) })
+			switch {
+			case at < 0:
+				t.Added++
+				m.series[d.Batch] = append(m.series[d.Batch], r)
+				continue
+			case m.series[d.Batch][at].Gravity != r.Gravity:
+				t.Other++
+			}
+			t.There++
+		}
+		m.batches[i].Series = model.SpellsOf(m.series[d.Batch])
+		out, added = append(out, t), added+t.Added
+	}
+	if added > 0 {
+		m.revision++
+	}
+	return out, nil
 }
 
 func (m *memory) Write(writings ...model.Writing) ([]model.Batch, error) {

@@ -48,8 +48,19 @@ func (w Words) inVessel(body model.Body, labels Labels) string {
 		return "remind: " + b.What + ", " + b.Due.Format("2 Jan 2006")
 	case model.Tick:
 		return tick(b)
+	case model.Distrust:
+		return distrust(b)
 	}
 	return string(body.Kind())
+}
+
+func distrust(d model.Distrust) string {
+	const moment = "2 Jan 2006 15:04"
+	text := "device distrusted from " + d.From.UTC().Format(moment) + " to " + d.To.UTC().Format(moment) + " UTC"
+	if d.Reason != "" {
+		text += ", " + d.Reason
+	}
+	return text
 }
 
 // some says an amount where it was weighed.

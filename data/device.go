@@ -1,0 +1,173 @@
+package data
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"cellar.local/glassrow/model"
+)
+
+// errNothingNew ends a transaction that has nothing to write.
+var errNothingNew = errors.New("nothing new")
+
+// Record adds readings of devices to the series of their batches, all in one
+// transaction, and tells what became of them. A moment at which there is a reading
+// already keeps it, so that the same file can be recorded again and changes nothing. A
+// reading that cannot be, or a batch that is not there, refuses all.
+//
+// The summaries are renewed without their outlook: that takes long, and a device comes
+// again in a minute.
+func (s *Store) Record(all ...model.DeviceReadings) ([]model.Taken, error) {
+	for _, d := range all {
+		for _, r := range d.Readings {
+			if err := r.Validate(); err != nil {
+				return nil, err
+			}
+		}
+	}
+	var taken []model.Taken
+	err := s.file.update(func(tx *bbolt.Tx) error {
+		taken = nil
+		added := 0
+		for _, d := range all {
+			t, err := recordOne(tx, d)
+			if err != nil {
+				return err
+			}
+			taken = append(taken, t)
+			added += t.Added
+		}
+		if added == 0 {
+			return errNothingNew
+		}
+		return nil
+	})
+	if errors.Is(err, errNothingNew) {
+		err = nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return taken, nil
+}
+
+// recordOne adds readings to one series.
+func recordOne(tx *bbolt.Tx, d model.DeviceReadings) (model.Taken, error) {
+	taken := model.Taken{Batch: d.Batch}
+	if _, err := batchIn(tx, d.Batch); err != nil || len(d.Readings) == 0 {
+		return taken, err
+	}
+	points, err := newPoints(tx, d, &taken)
+	if err != nil {
+		return taken, err
+	}
+	if taken.Added, err = addPoints(tx, uint64(d.Batch), points); err != nil || taken.Added == 0 {
+		return taken, err
+	}
+	return taken, renew(tx, d.Batch, time.UnixMilli(points[0].AtMS), 0)
+}
+
+// newPoints returns those of the readings, in order, at whose moment there is none yet.
+// Of two of one moment the first given counts.
+func newPoints(tx *bbolt.Tx, d model.DeviceReadings, taken *model.Taken) ([]seriesPoint, error) {
+	points := make([]seriesPoint, len(d.Readings))
+	for i, r := range d.Readings {
+		points[i] = fromDevice(r)
+	}
+	slices.SortStableFunc(points, func(a, b seriesPoint) int { return cmp.Compare(a.AtMS, b.AtMS) })
+	pages, err := bucket(tx, readingsBucket)
+	if err != nil {
+		return nil, err
+	}
+	there := make(map[int64]seriesPoint)
+	err = scanSeries(pages, uint64(d.Batch), points[0].AtMS, points[len(points)-1].AtMS, func(p seriesPoint) bool {
+		there[p.AtMS] = p
+		return true
+	})
+	fresh := points[:0]
+	for _, p := range points {
+		was, ok := there[p.AtMS]
+		switch {
+		case !ok:
+			there[p.AtMS] = p
+			fresh = append(fresh, p)
+		case was != p:
+			taken.Other++
+			fallthrough
+		default:
+			taken.There++
+		}
+	}
+	return fresh, err
+}
+
+// mostParts is how many times over a batch can have been split off another: more is a
+// ring in a damaged file.
+const mostParts = 32
+
+// renew writes the summary of a batch after its series has grown from a moment on, and
+// of the parts split off it after that: they share what it said until then.
+func renew(tx *bbolt.Tx, id model.BatchID, from time.Time, depth int) error {
+	b, err := batchIn(tx, id)
+	if err != nil {
+		return err
+	}
+	if depth > mostParts {
+		return fmt.Errorf("%w: batch %d is split off itself", ErrDamaged, id)
+	}
+	for _, e := range b.Entries {
+		if d, ok := e.Body.(model.Draw); ok && d.To != 0 && d.To != id && !e.At.Before(from) {
+			if err := renew(tx, d.To, from, depth+1); err != nil {
+				return err
+			}
+		}
+	}
+	return putSummary(tx, b)
+}
+
+// seriesIn returns the spells of a batch: its own, and of a part those of the whole from
+// before it was split off.
+func seriesIn(tx *bbolt.Tx, b model.Batch, depth int) ([]model.Spell, error) {
+	own, err := spellsIn(tx, uint64(b.ID))
+	if err != nil {
+		return nil, err
+	}
+	var part model.Part
+	var at time.Time
+	for _, e := range b.Entries {
+		if p, ok := e.Body.(model.Part); ok && !e.At.Before(at) {
+			part, at = p, e.At
+		}
+	}
+	if part.From == 0 || part.From == b.ID || depth > mostParts {
+		return own, nil
+	}
+	whole, err := entriesIn(tx, part.From)
+	if err != nil {
+		return nil, err
+	}
+	before, err := seriesIn(tx, model.Batch{ID: part.From, Entries: whole}, depth+1)
+	if err != nil {
+		return nil, err
+	}
+	before = slices.DeleteFunc(before, func(s model.Spell) bool { return s.Last.After(at) })
+	return append(before, own...), nil
+}
+
+// Series calls visit with the readings that a device made of a batch, in order of time,
+// until it returns false. A part's own begin when it was split off.
+func (s *Store) Series(id model.BatchID, visit func(model.DeviceReading) bool) error {
+	return s.file.view(func(tx *bbolt.Tx) error {
+		pages, err := bucket(tx, readingsBucket)
+		if err != nil {
+			return err
+		}
+		return scanSeries(pages, uint64(id), math.MinInt64, math.MaxInt64, func(p seriesPoint) bool { return visit(toDevice(p)) })
+	})
+}
