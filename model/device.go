@@ -20,6 +20,9 @@ type Distrust struct {
 	Reason   string
 }
 
+// Touches reports whether the time touches a spell.
+func (d Distrust) Touches(s Spell) bool { return !s.Last.Before(d.From) && !s.First.After(d.To) }
+
 // Kind implements Body.
 func (Distrust) Kind() Kind { return KindDistrust }
 
@@ -83,7 +86,7 @@ func (b Batch) afloat(live []Entry, until time.Time) ([]floating, Afloat) {
 func distrusted(live []Entry, s Spell) bool {
 	return slices.ContainsFunc(live, func(e Entry) bool {
 		d, ok := e.Body.(Distrust)
-		return ok && !s.Last.Before(d.From) && !s.First.After(d.To)
+		return ok && d.Touches(s)
 	})
 }
 

@@ -96,27 +96,41 @@ func (a *app) find(name string) (spot, error) {
 		return spot{}, err
 	}
 	at := spot{store: store, settings: shelf.Settings, shelf: shelf}
-	if v, ok := shelf.VesselNamed(name); ok {
-		sum, ok := shelf.BatchIn(v.ID)
-		if !ok {
-			return spot{}, fmt.Errorf("nothing is in %s; begin with glassrow start NAME --vessel %s", v.Label, v.Label)
-		}
-		at.vessel = v
-		at.batch, err = store.Batch(sum.Batch)
-		return at, err
-	}
-	sum, err := batchNamed(shelf, name)
+	sum, v, err := locate(store, shelf, name)
 	if err != nil {
 		return spot{}, err
 	}
+	at.vessel = v
 	if at.batch, err = store.Batch(sum.Batch); err != nil {
 		return spot{}, err
 	}
-	if id, ok := model.BatchOfLot(name); ok && sum.Batch == id && !strings.EqualFold(at.batch.Lot(), strings.TrimSpace(name)) {
-		return spot{}, fmt.Errorf("no batch of lot %q; that of number %d is %s", name, id, at.batch.Lot())
-	}
-	at.vessel = vesselOf(shelf, sum)
 	return at, nil
+}
+
+// locate finds the batch that a person means, and the vessel it is in or what stands for
+// one.
+func locate(store ui.Store, shelf model.Shelf, name string) (model.Summary, model.Vessel, error) {
+	if v, ok := shelf.VesselNamed(name); ok {
+		sum, ok := shelf.BatchIn(v.ID)
+		if !ok {
+			return sum, v, fmt.Errorf("nothing is in %s; begin with glassrow start NAME --vessel %s", v.Label, v.Label)
+		}
+		return sum, v, nil
+	}
+	sum, err := batchNamed(shelf, name)
+	if err != nil {
+		return sum, model.Vessel{}, err
+	}
+	if id, ok := model.BatchOfLot(name); ok && sum.Batch == id {
+		b, err := store.Batch(id)
+		if err != nil {
+			return sum, model.Vessel{}, err
+		}
+		if !strings.EqualFold(b.Lot(), strings.TrimSpace(name)) {
+			return sum, model.Vessel{}, fmt.Errorf("no batch of lot %q; that of number %d is %s", name, id, b.Lot())
+		}
+	}
+	return sum, vesselOf(shelf, sum), nil
 }
 
 // batchNamed finds a batch by its number, lot or name.

@@ -51,7 +51,7 @@ type entryJSON struct {
 
 	Note   string `json:"note,omitempty"` // note, reading
 	Entry  uint64 `json:"entry,omitempty"`
-	Reason string `json:"reason,omitempty"` // void
+	Reason string `json:"reason,omitempty"` // void, distrust
 
 	Text string `json:"text"`           // the entry in one line, as the dashboard tells it
 	Deed uint64 `json:"deed,omitempty"` // the same for entries that were written together

@@ -14,6 +14,9 @@ type entryLifeJSON struct {
 	Bottles  int     `json:"bottles,omitempty"` // taste: taken from the shelf
 	Mark     *number `json:"mark,omitempty"`
 	Words    string  `json:"words,omitempty"`
+
+	DeviceFrom *stamp `json:"device_from,omitempty"` // distrust
+	DeviceTo   *stamp `json:"device_to,omitempty"`
 }
 
 // life fills in what the kinds of that life say. A fining and a nutrient are named in
@@ -35,6 +38,9 @@ func (e *entryJSON) life(body model.Body, at spot) {
 		e.With, e.Mass, e.Nitrogen = b.What, known(b.Mass), known(b.Nitrogen)
 	case model.Move:
 		e.Place = b.Place
+	case model.Distrust:
+		from, to := stamp(b.From), stamp(b.To)
+		e.DeviceFrom, e.DeviceTo, e.Reason = &from, &to, b.Reason
 	case model.Tasted:
 		e.Bottles, e.Words = b.Bottles, b.Words
 		if b.Marked {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -13,7 +14,7 @@ import (
 
 func (a *app) recordCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "record LABEL READING...",
+		Use:   "record LABEL READING... | --stdin | --drop LABEL",
 		Short: "write down a reading",
 		Long: `Write down what the instruments say about the batch in a vessel:
 
@@ -24,19 +25,73 @@ func (a *app) recordCommand() *cobra.Command {
   "; a note"          to the end of the line; quoted, for the shell's sake
 
 It answers with what that means. A surprising reading is recorded all the same
-and the surprise told; glassrow undo takes it back.`,
+and the surprise told; glassrow undo takes it back.
+
+With --stdin it takes what a floating device says, in lines of time,label,reading:
+
+  2026-11-20T18:30:00Z,N1,1.034@21c
+
+The time is as after --at, the batch as for other commands; a reading is a gravity
+and the temperature of the drink, its scale made for 20 °C. A heading is skipped. A
+pipe may stay open: what came is written every second. Lines that are not understood
+are told with their numbers and the others written; a moment that has a reading keeps
+it, so the same file can come again. Such readings are a series beside the journal:
+their middle over six hours counts, and what you read by hand goes before it and sets
+its level.
+
+With --drop the device in a vessel is not believed from a time to another, to six
+hours; the series keeps what it said, and glassrow undo or void believes it again.`,
 		Example: `  glassrow record N1 1.034 @21c ph3.4
   glassrow record N1 998 --at yesterday-18:30
-  glassrow record N1 8.5bx "; smells of cloves"`,
-		Args: takes(2, -1, "a label and a reading"),
+  glassrow record N1 8.5bx "; smells of cloves"
+  glassrow record --stdin < device.csv
+  glassrow record --drop N1 --from 3d --to 2d --reason "out for cleaning"`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case on(cmd, "stdin") && on(cmd, "drop"):
+				return errors.New("--stdin and --drop say two things; give one of them")
+			case on(cmd, "stdin"):
+				return takes(0, 0, "")(cmd, args)
+			case on(cmd, "drop"):
+				return takes(1, 1, "a label")(cmd, args)
+			}
+			return takes(2, -1, "a label and a reading")(cmd, args)
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := onlyWith(cmd); err != nil {
+				return err
+			}
+			switch {
+			case on(cmd, "stdin"):
+				return a.recordStream(cmd)
+			case on(cmd, "drop"):
+				return a.distrust(cmd, args[0])
+			}
 			return a.record(cmd, args[0], strings.Join(args[1:], " "))
 		},
 		ValidArgsFunction: a.completeLabel,
 	}
 	atFlag(cmd)
 	jsonFlag(cmd)
+	cmd.Flags().Bool("stdin", false, "take lines of time,label,reading from a device")
+	cmd.Flags().Bool("drop", false, "do not believe the device in the vessel for a time")
+	cmd.Flags().String("from", "", "with --drop: `TIME` from which it is not believed")
+	cmd.Flags().String("to", "now", "with --drop: `TIME` until which")
+	cmd.Flags().String("reason", "", "with --drop: `WORDS` that say why")
 	return cmd
+}
+
+// onlyWith complains about a flag that another one leaves without a meaning.
+func onlyWith(cmd *cobra.Command) error {
+	for _, f := range []string{"from", "to", "reason"} {
+		if cmd.Flags().Changed(f) && !on(cmd, "drop") {
+			return fmt.Errorf("--%s goes with --drop; see %s --help", f, cmd.CommandPath())
+		}
+	}
+	if cmd.Flags().Changed("at") && (on(cmd, "stdin") || on(cmd, "drop")) {
+		return errors.New("--at goes with a reading; see glassrow record --help")
+	}
+	return nil
 }
 
 func (a *app) record(cmd *cobra.Command, label, typed string) error {
