@@ -160,7 +160,7 @@ func (h *handle) wholeFile(tx *bbolt.Tx) error {
 // asks whether it is a cellar: a damaged one may have lost the answer.
 func (h *handle) walk(ctx context.Context) error {
 	return h.transact(reading, func(tx *bbolt.Tx) error {
-		if err := walkPages(ctx, h.file, tx.DB().Info().PageSize, uint64(tx.ID())); err != nil {
+		if err := walkPages(ctx, &windows{file: h.file}, tx.DB().Info().PageSize, uint64(tx.ID())); err != nil {
 			return err
 		}
 		_, err := readMeta(tx)

@@ -138,19 +138,22 @@ func (s *Store) Shelf() (model.Shelf, error) {
 		if shelf.Vessels, err = vesselsIn(tx); err != nil {
 			return err
 		}
-		return eachRecord(tx, summariesBucket, func(id uint64, r summaryRecord) error {
-			sum := toSummary(model.BatchID(id), r)
+		summaries, err := summariesIn(tx)
+		if err != nil {
+			return err
+		}
+		for _, sum := range summaries {
 			if sum.Dues == nil || sum.Standing != "" && !slices.Contains(model.Standings(), sum.Standing) {
 				// An older program's: the journal says what it did not know, or called otherwise.
-				b, err := batchIn(tx, model.BatchID(id))
+				b, err := batchIn(tx, sum.Batch)
 				if err != nil {
 					return err
 				}
 				sum = model.Summarise(b)
 			}
 			shelf.Batches = append(shelf.Batches, sum)
-			return nil
-		})
+		}
+		return nil
 	})
 	return shelf, err
 }

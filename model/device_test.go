@@ -230,6 +230,18 @@ func TestSpellsOf(t *testing.T) {
 	}
 }
 
+// Ensure that the outlook of a ferment that a device alone watches holds where it truly
+// ends, and is no surer than by hand.
+func TestForesee_Device(t *testing.T) {
+	o, err := Foresee(floated(reports(0.2, 8, 0)), endOfTime)
+	if err != nil || !o.Known {
+		t.Fatalf("Foresee = %+v, %v", o, err)
+	}
+	if end := wine(60); end < o.Final.Low || end > o.Final.High {
+		t.Errorf("ends from %.4f to %.4f, want %.4f in it", float64(o.Final.Low), float64(o.Final.High), float64(end))
+	}
+}
+
 func TestDeviceReadingOf(t *testing.T) {
 	for text, ok := range map[string]bool{"1.034": true, "1034@21c": true, "8.5bx": true, "@21c": false, "1.034 ph3.4": false, "1.034; foam": false, "24kg": false, "": false} {
 		r, err := ParseReading(text, DefaultCalibration)

@@ -122,7 +122,7 @@ func stagesOf(b Batch, now *State) ([]stage, error) {
 		if err != nil {
 			return nil, err
 		}
-		st := stage{state: at, from: from, to: now.lastEntry, first: first && i == 0, solids: known}
+		st := stage{state: at, from: from, to: later(now.lastEntry, now.Read), first: first && i == 0, solids: known}
 		st.fresh = from.Equal(now.movesSince) || slices.ContainsFunc(live, func(e Entry) bool {
 			_, pitch := e.Body.(Pitch)
 			return pitch && e.At.Equal(from)
