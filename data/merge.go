@@ -316,7 +316,7 @@ func (m *merge) addSummary(of, id model.BatchID) error {
 	if err != nil {
 		return err
 	}
-	if sum.Vessel = uint64(m.vessels[model.VesselID(sum.Vessel)]); sum.Entries != len(here.Entries) {
+	if sum.Vessel = uint64(m.vessels[model.VesselID(sum.Vessel)]); sum.Entries != len(here.Entries) || len(here.Series) > 0 {
 		sum = fromSummary(model.Summarise(here))
 	}
 	return putRecord(m.to, summariesBucket, idKey(uint64(id)), sum)

@@ -293,13 +293,10 @@ func (p *player) strength() (calc.PercentVol, error) {
 	return p.abv, nil
 }
 
-// byDevice reports whether the gravity now is a device's.
-func (s *State) byDevice() bool { return len(s.Curve) > 0 && s.Curve[len(s.Curve)-1].Device }
-
 // gravityPM is how sure the gravity now is.
 func (s *State) gravityPM() calc.SG {
 	switch {
-	case !s.byDevice():
+	case !s.ByDevice():
 		return calc.HydrometerPlusMinus
 	case s.Device.Levelled.IsZero():
 		return calc.DevicePlusMinus
@@ -307,10 +304,13 @@ func (s *State) gravityPM() calc.SG {
 	return calc.LevelledPlusMinus
 }
 
+// ByDevice reports whether the gravity now is a device's.
+func (s *State) ByDevice() bool { return len(s.Curve) > 0 && s.Curve[len(s.Curve)-1].Device }
+
 // sayDevice tells what the gravity now rests on when that is a device, and when a
 // standstill does.
 func (s *State) sayDevice(v *Verdict) {
-	if !s.byDevice() {
+	if !s.ByDevice() {
 		return
 	}
 	text := fmt.Sprintf("a floating device's gravity, ± %s: read the hydrometer once to set its level", points(1000*float64(s.gravityPM())))
@@ -319,7 +319,8 @@ func (s *State) sayDevice(v *Verdict) {
 	}
 	v.Evidence = append(v.Evidence, text)
 	if s.stillDays > 0 && s.Last.At.Before(s.Read.Add(-days(s.stillDays))) {
-		v.Evidence = append(v.Evidence, "it stands by the device alone: read the hydrometer before you bottle it")
+		// In front, where a small screen shows it too.
+		v.Evidence = slices.Insert(v.Evidence, 1, "it stands by the device alone: read the hydrometer before you bottle it")
 	}
 }
 

@@ -27,14 +27,10 @@ var markTags = map[model.Kind]struct {
 func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
 	start := p.state.Started
 	days := func(t time.Time) float64 { return t.Sub(start).Hours() / 24 }
-	points := make([]plot.Point, 0, len(p.state.Curve))
-	for _, c := range p.state.Curve {
-		points = append(points, plot.Point{X: days(c.At), Y: float64(c.SG)})
-	}
 	c := plot.Chart{
 		X:      p.timeAxis(now),
 		Y:      plot.Axis{MinSpan: 0.010, Format: func(v, _ float64) string { return fmt.Sprintf("%.3f", v) }},
-		Series: []plot.Series{{Label: "gravity", Points: points}},
+		Series: p.curves(days),
 		Legend: h >= 12,
 	}
 	p.foreseen(&c, days)
@@ -61,6 +57,25 @@ func (p batchPane) timeAxis(now time.Time) plot.Axis {
 		axis.Min, axis.Max = 0, 1
 	}
 	return axis
+}
+
+// curves is the gravity; where a device tells it, a line, and marks where a person read.
+func (p batchPane) curves(days func(time.Time) float64) []plot.Series {
+	gravity := plot.Series{Label: "gravity"}
+	hand := plot.Series{Label: "by hand", Shape: plot.Marks}
+	for _, c := range p.state.Curve {
+		at := plot.Point{X: days(c.At), Y: float64(c.SG)}
+		gravity.Points = append(gravity.Points, at)
+		if c.Device {
+			gravity.Shape = plot.Line
+		} else {
+			hand.Points = append(hand.Points, at)
+		}
+	}
+	if gravity.Shape != plot.Line {
+		return []plot.Series{gravity}
+	}
+	return []plot.Series{gravity, hand}
 }
 
 // foreseen adds the band of the forecast and its median, as far as the likely finish

@@ -152,8 +152,12 @@ func indented(lines []string, style func(...string) string) []string {
 // figures are the numbers of the batch, side by side.
 func (p batchPane) figures(row model.Row, w, h int, now time.Time, say words.Words, st *Styles) []string {
 	s := p.state
+	from := " from "
+	if s.ByDevice() {
+		from = " by device, from "
+	}
 	figures := []string{
-		st.Strong.Render(say.FineGravity(s.SG())) + st.Muted.Render(" from ") + say.Gravity(s.Original),
+		st.Strong.Render(say.FineGravity(s.SG())) + st.Muted.Render(from) + say.Gravity(s.Original),
 		st.Strong.Render(say.Strength(s.Strength, s.PlusMinus)),
 		say.Volume(s.Figures.Volume) + st.Muted.Render(" of "+say.Volume(row.Vessel.Capacity)),
 		st.Muted.Render("sugar ") + say.PerLitre(s.Figures.Sugar),

@@ -75,7 +75,7 @@ func TestDashboard_ShowsADevice(t *testing.T) {
 	if out, ok := c.run("record", "--stdin"); !ok || !strings.Contains(out, "89 new readings") {
 		t.Fatalf("record --stdin: %q", out)
 	}
-	here.Send(ui.LookNow()).See("1.030", "± 2 points", "taken down 1.8 points", "1.0301 from 1.055").DontSee("too few readings")
+	here.Send(ui.LookNow()).See("1.030", "± 2 points", "taken down 1.8 points", "1.0301 by device, from 1.055").DontSee("too few readings")
 	here.Press("r").Type("1.027 !2h").Press("enter").See("N1: 1.027", "1.0270 from 1.055", "7.7 points a day")
 	here.Press("l").See("reading 1.027", "-28").DontSee("1.030").Press("esc")
 	open(t, path).See("1.0270 from 1.055")
