@@ -41,7 +41,7 @@ func TestCellars_Check(t *testing.T) {
 		what    string
 		repairs bool
 	}{
-		"a stale figure":    {replaced(summariesBucket, key(1), `"volume_l":9.97`, `"volume_l":9.87`), "batch 1, Heather mead", `its summary is not what the journal says: "volume_l"`, true},
+		"a stale figure":    {replaced(summariesBucket, key(1), `"volume_l":9.99`, `"volume_l":9.87`), "batch 1, Heather mead", `its summary is not what the journal says: "volume_l"`, true},
 		"a stale sketch":    {replaced(summariesBucket, key(1), `"sketch":[109000`, `"sketch":[109100`), "batch 1", `"sketch"`, true},
 		"a broken summary":  {func(tx *bbolt.Tx) error { return tx.Bucket(summariesBucket).Put(key(1), []byte("{")) }, "batch 1", "its summary cannot be read", true},
 		"no summary":        {func(tx *bbolt.Tx) error { return tx.Bucket(summariesBucket).Delete(key(1)) }, "batch 1", "it has no summary", true},
@@ -63,7 +63,7 @@ func TestCellars_Check(t *testing.T) {
 			return b.Put(slices.Clone(k), v)
 		}, "readings of batch 1 from 2026-11-20 18:30 on", "checksum does not match", false},
 		"readings of none": {func(tx *bbolt.Tx) error {
-			_, err := appendSeries(tx.Bucket(readingsBucket), 9, []seriesPoint{{AtMS: 5, SGe5: 100_000}})
+			_, err := addPoints(tx, 9, []seriesPoint{{AtMS: 5, SGe5: 100_000}})
 			return err
 		}, "readings of batch 9", "no such batch", false},
 	}

@@ -50,8 +50,10 @@ func addSeries(t testing.TB, s *Store, batch uint64, n int) {
 		points[i] = seriesPoint{AtMS: carryNow.UnixMilli() + int64(i)*900_000, SGe5: int32(110_000 - i*3), TempCentiC: int16(2000 + i%7), HasTemp: i%5 != 0}
 	}
 	err := s.file.update(func(tx *bbolt.Tx) error {
-		_, err := appendSeries(tx.Bucket(readingsBucket), batch, points)
-		return err
+		if _, err := addPoints(tx, batch, points); err != nil {
+			return err
+		}
+		return renew(tx, model.BatchID(batch), time.Time{}, 0)
 	})
 	if err != nil {
 		t.Fatal(err)
