@@ -77,13 +77,16 @@ func walkPages(ctx context.Context, file io.ReaderAt, pageSize int, txid uint64)
 	w := &pageWalk{file: file, pageSize: pageSize, pages: pages, seen: make([]bool, pages), page: make([]byte, pageSize)}
 	w.seen[0], w.seen[1] = true, true // the meta pages
 	for w.todo = append(w.todo, root); len(w.todo) > 0; {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		id := w.todo[len(w.todo)-1]
-		w.todo = w.todo[:len(w.todo)-1]
-		if err := w.visit(id); err != nil {
-			return err
+		level := w.todo
+		w.todo = nil
+		slices.Sort(level) // as they lie in the file, to read it once from end to end
+		for _, id := range level {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if err := w.visit(id); err != nil {
+				return err
+			}
 		}
 	}
 	if freelist == noFreelist {

@@ -3,8 +3,8 @@ package data
 import "io"
 
 // windows reads a file in pieces larger than a page and keeps the last ones: a walk along
-// a tree visits pages that lie near each other, and a read of the system costs more than
-// the bytes it brings. A hundred megabytes take half the time.
+// a tree level by level visits pages that lie near each other, and a read of the system costs
+// more than the bytes it brings. A hundred megabytes take half the time.
 type windows struct {
 	file io.ReaderAt
 	kept [windowsKept]window
@@ -12,7 +12,7 @@ type windows struct {
 
 const (
 	windowSize  = 64 << 10
-	windowsKept = 64
+	windowsKept = 8
 )
 
 type window struct {
