@@ -73,10 +73,9 @@ func (s Shelf) Dues() []DueRow {
 			all = append(all, DueRow{row, d})
 		}
 	}
-	slices.SortStableFunc(all, func(x, y DueRow) int {
+	return sorted(all, func(d DueRow) int64 { return d.Due.At.Unix() }, func(x, y *DueRow) int {
 		return cmp.Or(x.Due.At.Compare(y.Due.At), CompareLabels(x.Row.Vessel.Label, y.Row.Vessel.Label), cmp.Compare(x.Row.Batch.Batch, y.Row.Batch.Batch))
 	})
-	return all
 }
 
 // Fulfil returns what to write down when the thing due with that key was done at a

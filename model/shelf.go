@@ -93,10 +93,33 @@ func (s Shelf) Rows(now time.Time) []Row {
 			rows = append(rows, Row{Vessel: v, Batch: b})
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b Row) int {
-		return cmp.Or(cmp.Compare(a.Urgency(now), b.Urgency(now)), CompareLabels(a.Vessel.Label, b.Vessel.Label))
+	return sorted(rows, func(r Row) Urgency { return r.Urgency(now) }, func(a, b *Row) int {
+		return CompareLabels(a.Vessel.Label, b.Vessel.Label)
 	})
-	return rows
+}
+
+// sorted sorts by a key that is worked out once for each, then by less. What is sorted
+// is large, and moved once.
+func sorted[T any, K cmp.Ordered](all []T, key func(T) K, less func(a, b *T) int) []T {
+	type place struct {
+		key K
+		at  *T
+	}
+	places := make([]place, len(all))
+	for i := range all {
+		places[i] = place{key(all[i]), &all[i]}
+	}
+	slices.SortStableFunc(places, func(a, b place) int {
+		if by := cmp.Compare(a.key, b.key); by != 0 {
+			return by
+		}
+		return less(a.at, b.at)
+	})
+	out := make([]T, len(all))
+	for i, p := range places {
+		out[i] = *p.at
+	}
+	return out
 }
 
 // VesselNamed returns the vessel with the label, upper or lower case.

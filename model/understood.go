@@ -41,6 +41,34 @@ const (
 // Understand works out what the reading would mean if it were entered for time
 // at. It changes nothing.
 func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
+	return b.Awaiting(at).Understand(r, at)
+}
+
+// Awaited is a batch as it stands before a reading of it, for a line that asks anew with
+// every key what its text would mean.
+type Awaited struct {
+	batch Batch
+	at    time.Time
+	curve []Point
+	err   error
+}
+
+// Awaiting works out how the batch stands before what is read at a moment.
+func (b Batch) Awaiting(at time.Time) Awaited {
+	s, err := Replay(b, at)
+	return Awaited{b, at, s.Curve, err}
+}
+
+// beforeLasts is how long it is taken for what stands before a reading.
+const beforeLasts = 10 * time.Minute
+
+// Understand works out what the reading would mean, as the function of that name does. A
+// moment too far from the one it was worked out for is worked out anew.
+func (p Awaited) Understand(r Reading, at time.Time) (Understood, error) {
+	if late := at.Sub(p.at); late < 0 || late > beforeLasts {
+		p = p.batch.Awaiting(at)
+	}
+	b := p.batch
 	if err := r.Validate(); err != nil {
 		return Understood{}, err
 	}
@@ -48,9 +76,8 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 	if made := b.Started(); at.Before(made) {
 		return u, fmt.Errorf("the must was made later than that, on %s: %w", made.Format("2 Jan 2006 15:04"), ErrInvalid)
 	}
-	before, err := Replay(b, at)
-	if err != nil {
-		return u, err
+	if p.err != nil {
+		return u, p.err
 	}
 	if !r.HasGravity() && r.Mass == 0 && r.Level == 0 {
 		u.Surprise = warmSurprise(r)
@@ -67,7 +94,7 @@ func Understand(b Batch, r Reading, at time.Time) (Understood, error) {
 		u.Surprise = warmSurprise(r)
 		return u, nil
 	}
-	last := lastByHand(before.Curve)
+	last := lastByHand(p.curve)
 	u.SG, u.Strength, u.PlusMinus = after.SG(), after.Strength, after.PlusMinus
 	u.Since, u.Change, u.Days = last.At, after.SG().Points()-last.SG.Points(), daysBetween(last.At, at)
 	u.Surprise = u.surprise(last, after)

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -260,7 +261,7 @@ func (a app) handleFact(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case shelfLoadedMsg:
 		a.shelf.setShelf(msg.shelf)
-		a.due.setShelf(msg.shelf)
+		a.due.setShelf(msg.shelf, a.isOpen(onDue))
 		a.sweeten.settings = msg.shelf.Settings
 		a.must.settings = msg.shelf.Settings
 		cmd := tea.Batch(a.loadSelected(), a.reloadBottles())
@@ -466,6 +467,9 @@ func (a *app) enter(f focus) {
 	a.below = append(a.below[:len(a.below):len(a.below)], a.focus)
 	a.focus = f
 }
+
+// isOpen reports whether f has the focus, or gets it back.
+func (a app) isOpen(f focus) bool { return a.focus == f || slices.Contains(a.below, f) }
 
 // leave gives the focus back.
 func (a *app) leave() {

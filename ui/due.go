@@ -18,7 +18,8 @@ import (
 type duePane struct {
 	opts   Options
 	keys   dueKeys
-	all    []model.DueRow
+	shelf  model.Shelf    // as read last
+	all    []model.DueRow // of a shelf read before, while nobody looks
 	cursor int
 
 	input   textinput.Model
@@ -49,11 +50,20 @@ func newDuePane(o Options) duePane {
 	return duePane{opts: o, keys: newDueKeys(), input: in}
 }
 
-// setShelf takes a fresh read of the cellar; the cursor stays on what it was on or, when
-// that was just ticked off, goes on to the next.
-func (p *duePane) setShelf(s model.Shelf) {
+// setShelf takes a fresh read of the cellar. What is due in all of it is not sought
+// before somebody looks.
+func (p *duePane) setShelf(s model.Shelf, looking bool) {
+	p.shelf = s
+	if looking {
+		p.list()
+	}
+}
+
+// list lists what is due; the cursor stays on what it was on or, when that was just
+// ticked off, goes on to the next.
+func (p *duePane) list() {
 	was, ok := p.selected()
-	p.all = s.Dues()
+	p.all = p.shelf.Dues()
 	ok, p.stay = ok && !p.stay, false
 	if i := slices.IndexFunc(p.all, func(d model.DueRow) bool { return sameDue(d, was) }); ok && i >= 0 {
 		p.cursor = i
@@ -96,6 +106,7 @@ func (p *duePane) failed(why string) { p.ticket, p.saving, p.trouble = 0, false,
 // openDue shows what is due, from the first.
 func (a *app) openDue() {
 	a.due.cursor, a.due.typing, a.due.last = 0, dueNothing, model.Batch{}
+	a.due.all = a.due.shelf.Dues()
 	a.status = status{}
 	a.enter(onDue)
 }

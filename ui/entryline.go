@@ -27,7 +27,8 @@ type entryLine struct {
 	label   string // of the vessel
 	tare    calc.Gram
 	batch   model.Batch
-	note    bool // a note, not a reading
+	before  model.Awaited // how it stands, so that no key has to work that out
+	note    bool          // a note, not a reading
 	ticket  ticket
 	saving  bool
 	asked   string // the surprising text that was already asked about
@@ -60,6 +61,7 @@ func (e *entryLine) start(row model.Row, b model.Batch, note bool) {
 // aim points the empty line at a batch.
 func (e *entryLine) aim(row model.Row, b model.Batch, note bool) {
 	e.label, e.tare, e.batch, e.note = row.Vessel.Label, row.Vessel.Tare, b, note
+	e.before = b.Awaiting(e.opts.Now())
 	e.saving, e.asked, e.trouble = false, "", ""
 	e.input.Reset()
 	e.input.Focus()
@@ -74,7 +76,7 @@ func (e *entryLine) begin(text string) {
 // setBatch takes a fresh read of the batch being written about.
 func (e *entryLine) setBatch(b model.Batch) {
 	if b.ID == e.batch.ID {
-		e.batch = b
+		e.batch, e.before = b, b.Awaiting(e.opts.Now())
 	}
 }
 
@@ -286,7 +288,7 @@ func (e entryLine) understood(w int, now time.Time, say words.Words, st *Styles)
 	if len(e.batch.Entries) == 0 {
 		return []string{""} // in a round the journal may still be on its way
 	}
-	got, err := model.Understand(e.batch, r, at)
+	got, err := e.before.Understand(r, at)
 	if err != nil {
 		return said(words.PlainError(err), st.Warn.Render)
 	}
