@@ -51,11 +51,13 @@ func (c Cellars) Check(path string, repair bool) (faults []model.Fault, contents
 		return nil, contents, err
 	}
 	var stale []model.Summary
+	var spells bool
 	look := func() error {
 		return s.file.snapshot(func(h *handle) error {
 			return h.transact(reading, func(tx *bbolt.Tx) error {
 				a := newAudit(tx)
-				faults, stale = a.run(true), a.rebuilt
+				faults = a.run(true)
+				stale, spells = a.rebuilt, a.spells
 				contents, _ = contentsOf(tx) // where it cannot be counted a fault says why
 				return nil
 			})
@@ -63,6 +65,14 @@ func (c Cellars) Check(path string, repair bool) (faults []model.Fault, contents
 	}
 	if err := look(); err != nil || !repair || !slices.ContainsFunc(faults, isStale) {
 		return faults, contents, err
+	}
+	if spells { // first, for summaries are made of them too
+		if err := s.file.update(rebuildSpells); err != nil {
+			return faults, contents, err
+		}
+		if err := look(); err != nil {
+			return faults, contents, err
+		}
 	}
 	if err := s.repair(stale); err != nil {
 		return faults, contents, err
@@ -108,8 +118,9 @@ func (s *Store) repair(rebuilt []model.Summary) error {
 type audit struct {
 	tx      *bbolt.Tx
 	faults  []model.Fault
-	more    int // faults than are told
-	damage  int // faults in what cannot be worked out again
+	more    int  // faults than are told
+	damage  int  // faults in what cannot be worked out again
+	spells  bool // they are not what the pages make, and have to be made again
 	vessels map[model.VesselID]bool
 	batches map[model.BatchID]string
 	in      map[model.VesselID]string // what is in which vessel
@@ -123,13 +134,14 @@ func newAudit(tx *bbolt.Tx) *audit {
 // run returns the faults, those of stale summaries only if asked for.
 func (a *audit) run(summaries bool) []model.Fault {
 	a.settings()
+	a.readSeries()
+	a.readSpells()
 	a.readVessels()
 	a.readBatches(summaries)
 	a.strays(entriesBucket, "journal")
 	a.strays(summariesBucket, "summary")
 	a.readPlans()
 	a.readRecipes()
-	a.readSeries()
 	if a.more > 0 {
 		a.faults = append(a.faults, model.Fault{Where: "the file", What: fmt.Sprintf("%d faults more", a.more), Do: doRestore})
 	}
@@ -248,8 +260,8 @@ func (a *audit) readBatch(id model.BatchID, summaries bool) {
 		a.broken(where, err)
 		return
 	}
-	if !sound {
-		return // a summary of half a journal says nothing
+	if !sound || a.spells {
+		return // a summary of half of what is known says nothing
 	}
 	whole, err := batchIn(a.tx, id)
 	if err == nil {
@@ -421,13 +433,23 @@ func (a *audit) readSeries() {
 		if n := len(before); err == nil && n > 0 && id == last && before[n-1].AtMS >= first {
 			err = errors.New("they begin before the page before them ends")
 		}
-		if _, there := a.batches[model.BatchID(id)]; err == nil && !there {
+		if batches := a.tx.Bucket(batchesBucket); err == nil && (batches == nil || batches.Get(idKey(id)) == nil) {
 			err = errors.New("there is no such batch")
 		}
 		a.broken(where, err)
 		before, last = points, id
 	})
-	a.broken("what is kept of the readings", checkSpells(a.tx))
+}
+
+// readSpells compares the spells with the pages that they are made of.
+func (a *audit) readSpells() {
+	if a.damage > 0 {
+		return // broken pages make no spells
+	}
+	if err := checkSpells(a.tx); err != nil {
+		a.spells = true
+		a.fault(model.Fault{Where: "spells of the devices", What: err.Error(), Do: "glassrow check --repair makes them again from the readings", Stale: true})
+	}
 }
 
 // eachEntryBytes visits the records of a journal without reading them.

@@ -37,15 +37,35 @@ var (
 )
 
 // migrations bring older files to today's schema.
-var migrations = []migration{moreKinds, rebuildSpells}
+var migrations = []migration{moreKinds, keepSpells}
 
 // moreKinds leads from schema 1 to schema 2, which has more kinds of entry and says
 // which were written together. What was there stays as it is; the number alone keeps
 // an older program from calling a journal damaged.
 func moreKinds(*bbolt.Tx) error { return nil }
 
-// The step from schema 2 to 3, which has spells, is [rebuildSpells]. Journals may hold
-// distrust of a device from then on.
+// keepSpells is the step from schema 2 to 3: files have spells, journals may hold distrust
+// of a device, and summaries tell more, so they are made anew. A journal that cannot be
+// read keeps its summary; to say so is the business of [Cellars.Check].
+func keepSpells(tx *bbolt.Tx) error {
+	if err := rebuildSpells(tx); err != nil {
+		return err
+	}
+	all, err := bucket(tx, batchesBucket)
+	if err != nil {
+		return err
+	}
+	return all.ForEach(func(k, _ []byte) error {
+		if len(k) != 8 {
+			return nil
+		}
+		b, err := batchIn(tx, model.BatchID(binary.BigEndian.Uint64(k)))
+		if err != nil {
+			return nil
+		}
+		return putSummary(tx, b)
+	})
+}
 
 // Store is a cellar in a file. Each method is one transaction; see boltFile for
 // what that promises when several sessions share the file.

@@ -174,6 +174,25 @@ func TestOpen_OlderSchemas(t *testing.T) {
 	}
 }
 
+// summariesAsLeft returns what the program of that day made of the journals.
+func summariesAsLeft(t *testing.T, path string) []model.Summary {
+	t.Helper()
+	db, err := bbolt.Open(path, 0o600, &bbolt.Options{ReadOnly: true, Timeout: time.Second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	var all []model.Summary
+	err = db.View(func(tx *bbolt.Tx) error {
+		all, err = summariesIn(tx)
+		return err
+	})
+	if err != nil || len(all) < 11 {
+		t.Fatalf("%d summaries, %v", len(all), err)
+	}
+	return all
+}
+
 func openOlder(t *testing.T, name string) {
 	packed, err := os.Open("testdata/" + name + ".db.gz")
 	if err != nil {
@@ -192,6 +211,7 @@ func openOlder(t *testing.T, name string) {
 	if err := os.WriteFile(path, bytes, 0o600); err != nil {
 		t.Fatal(err)
 	}
+	then := summariesAsLeft(t, path)
 	s, err := Open(path)
 	if err != nil {
 		t.Fatal(err)
@@ -203,7 +223,7 @@ func openOlder(t *testing.T, name string) {
 	if len(shelf.Vessels) != 12 || len(shelf.Batches) < 11 {
 		t.Fatalf("%d vessels and %d batches, want 12 and 11 or more", len(shelf.Vessels), len(shelf.Batches))
 	}
-	for _, sum := range shelf.Batches {
+	for _, sum := range then {
 		b, err := s.Batch(sum.Batch)
 		if err != nil {
 			t.Fatal(err)
@@ -224,6 +244,7 @@ func openOlder(t *testing.T, name string) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	wantSound(t, CellarsWith(""), path) // its summaries are today's
 }
 
 // Ensure that a summary with a word that an older program had for a standing is made
