@@ -33,7 +33,7 @@ type Feeding struct {
 	Feed   Feed
 	Source calc.NitrogenSource    // the row of the handbook; without a name: it is not in it
 	Before calc.MilligramPerLitre // that was given before, as far as known
-	Own    calc.YAN               // that such a must usually has of itself
+	Own    NitrogenGuess          // that the must likely had of itself
 	Doses  int                    // of the plan that it ticks one off; 0: none
 
 	state State
@@ -52,7 +52,7 @@ func (b Batch) Feeding(what string, mass calc.Gram, at time.Time, food Nutrients
 	if err != nil {
 		return Feeding{}, err
 	}
-	f := Feeding{Feed: Feed{What: what, Mass: mass}, Own: b.Drink.nitrogen(), state: s}
+	f := Feeding{Feed: Feed{What: what, Mass: mass}, Own: b.ownNitrogen(), state: s}
 	if source, ok := food.Find(what); ok {
 		f.Source = source
 		if s.Figures.Volume > 0 {
@@ -71,6 +71,32 @@ func (b Batch) Feeding(what string, mass calc.Gram, at time.Time, food Nutrients
 		f.Feed.Plan, f.Feed.Dose, f.Doses = d.plan, d.n, d.of
 	}
 	return f, f.Feed.Validate()
+}
+
+// ownNitrogen guesses what the must had of itself: by its honey, as the builder of a must
+// does, or else what is typical of such a drink.
+func (b Batch) ownNitrogen() NitrogenGuess {
+	for _, e := range b.Live() {
+		must, is := e.Body.(Must)
+		if !is || must.Volume == 0 {
+			continue
+		}
+		var g NitrogenGuess
+		for _, p := range must.Ingredients {
+			if strings.Contains(foldName(p.Ingredient.Name), "honey") {
+				g.Low += nitrogenOfHoney.Low * float64(p.Mass) / 1000 / float64(must.Volume)
+				g.High += nitrogenOfHoney.High * float64(p.Mass) / 1000 / float64(must.Volume)
+			}
+		}
+		for _, f := range must.Fruit {
+			g.Unknown = append(g.Unknown, f.Fruit.Name)
+		}
+		if g.High > 0 {
+			return g
+		}
+	}
+	usual := float64(b.Drink.nitrogen())
+	return NitrogenGuess{Span: calc.Span{Low: usual, High: usual}}
 }
 
 // Dosed says which dose of the plan is given; empty: none.

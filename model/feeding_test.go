@@ -85,7 +85,7 @@ func TestBatch_Feeding_TicksOff(t *testing.T) {
 func TestBatch_Feeding_Nitrogen(t *testing.T) {
 	j := brew(Mead, 10, 1.1, WineYeast).on(1, Feed{What: "DAP", Mass: 5, Nitrogen: 106})
 	f, err := j.Batch.Feeding("DAP", 4, onDay(2), foods(), "")
-	if err != nil || math.Abs(float64(f.Feed.Nitrogen)-84.8) > 0.3 || f.Before != 106 || f.Own != 60 || f.Source.ID != "dap" {
+	if err != nil || math.Abs(float64(f.Feed.Nitrogen)-84.8) > 0.3 || f.Before != 106 || f.Own.Low != 60 || f.Source.ID != "dap" {
 		t.Errorf("4 g in 10 L: %+v, %v; want 84.8 mg/L after 106", f, err)
 	}
 	if f, err = j.Batch.Feeding("raisin tea", 4, onDay(2), foods(), ""); err != nil || f.Feed.Nitrogen != 0 || f.Source.ID != "" {
@@ -131,5 +131,16 @@ func TestBatch_Offered(t *testing.T) {
 		if got := strings.Join(b.Offered(foods(), begun), "; "); got != want {
 			t.Errorf("for %q: %q, want %q", begun, got, want)
 		}
+	}
+}
+
+// Ensure that of a must whose honey is written down the form and the builder guess the
+// same nitrogen: 34 to 168 mg from a kilogram.
+func TestBatch_Feeding_OwnNitrogen(t *testing.T) {
+	honey := Portion{Ingredient: calc.Ingredient{Name: "Heather honey", PerGram: sugar.PerGram}, Mass: 3000}
+	b := Batch{Drink: Mead}.With(Entry{At: onDay(0), Body: Must{Vessel: 1, Volume: 10, Ingredients: []Portion{honey}}})
+	f, err := b.Feeding("DAP", 4, onDay(1), foods(), "")
+	if err != nil || math.Abs(f.Own.Low-10.2) > 0.01 || math.Abs(f.Own.High-50.4) > 0.01 {
+		t.Errorf("3 kg of honey in 10 L: %+v, %v; want 10.2 to 50.4 mg/L", f.Own, err)
 	}
 }

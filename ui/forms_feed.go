@@ -75,11 +75,23 @@ func feedingTold(f model.Feeding, d model.Drink, say words.Words) []string {
 	if f.Before > 0 {
 		so = fmt.Sprintf("%.0f mg/L given before, %.0f with this", float64(f.Before), float64(f.Before+f.Feed.Nitrogen))
 	}
-	told = append(told, fmt.Sprintf("%s; of itself %s has some %.0f mg/L.", so, drinkMust(d), float64(f.Own)))
+	told = append(told, so+"; "+ownNitrogen(f.Own, d, say)+".")
 	if dose := f.Dosed(); dose != "" {
 		told = append(told, "This is "+dose+".")
 	}
 	return told
+}
+
+// ownNitrogen says what a must likely had before anything was given.
+func ownNitrogen(g model.NitrogenGuess, d model.Drink, say words.Words) string {
+	if g.Low == g.High {
+		return fmt.Sprintf("of itself %s has some %.0f mg/L", drinkMust(d), g.Low)
+	}
+	text := fmt.Sprintf("of itself this must had some %.0f to %.0f mg/L", g.Low, g.High)
+	if len(g.Unknown) > 0 {
+		text += ", and what its fruit brought"
+	}
+	return say.Text(text)
 }
 
 // drinkMust names what such a drink is made from.
