@@ -366,7 +366,9 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	a.saving--
 	var ahead tea.Cmd
+	moved := ""
 	if msg.batch.ID != 0 {
+		moved = a.movedTo(msg.batch.ID, msg.state)
 		a.setBatch(msg.batch, msg.state, nil)
 		ahead = foresee(msg.batch, a.opts.Now())
 	}
@@ -401,6 +403,9 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 	case a.due.ticket == msg.ticket:
 		a.due.written(msg.batch)
 	}
+	if moved != "" {
+		a.shelf.goTo = moved
+	}
 	switch a.focus {
 	case onPlans:
 		next = loadPlans(a.opts.Store, a.plans.batch.ID)
@@ -411,6 +416,16 @@ func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
 		return a, tea.Quit
 	}
 	return a, tea.Batch(loadShelf(a.opts.Store), next, ahead)
+}
+
+// movedTo returns the label of the vessel that the batch under the cursor is in now, if
+// that is another one: one who racks goes on with the drink, not with the vessel.
+func (a app) movedTo(id model.BatchID, s model.State) string {
+	row, ok := a.shelf.selected()
+	if !ok || row.Batch.Batch != id || s.Vessel == 0 || s.Vessel == row.Vessel.ID {
+		return ""
+	}
+	return a.shelf.label(s.Vessel)
 }
 
 // writeFailed leaves everything as it was typed and says why.

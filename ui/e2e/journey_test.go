@@ -300,9 +300,8 @@ func TestLife_YeastFeedRackBottle(t *testing.T) {
 	s.Press("a").See("Stir into N1").Type("unobtainium 3kg").Press("tab", "tab", "enter").See(`"unobtainium" is not in the handbook`)
 	s.Press("up", "up", "ctrl+u").Type("honey 500g").Press("tab").Type("feed").Press("tab", "ctrl+u").Type("15d").Press("enter").See("addition written down")
 	s.Press("r").Type("0.996 !5d").Press("enter").See("0.996")
-	s.Press("m").See("Rack N1", "N2").Press("tab").Type("18L").Press("tab", "enter").See("N1: racked")
-	s.Press("home").See("Quince wine")
-	selectLabel(s, "N2")
+	s.Press("m").See("Rack N1", "N2").Press("tab").Type("18L").Press("tab", "enter").See("N1: racked", "N2  Quince wine") // the cursor goes with the drink
+	s.Press("u", "y").See("N1  Quince wine").Press("m").Press("tab").Type("18L").Press("tab", "enter").See("N2  Quince wine")
 	s.Press("f").See("Bottle N2", "burst").Type("500").Press("tab", "tab", "tab", "enter").See("500 bottles hold").Press("up", "up", "up", "ctrl+u").
 		Type("23").Press("tab", "tab", "tab", "enter").See("bottling written down")
 	selectLabel(s, "N2")
