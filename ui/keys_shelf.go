@@ -105,7 +105,7 @@ func newMenuKeys() menuKeys {
 		Press:  bind("p", "p", "take the fruit out, press"),
 		Water:  bind("w", "w", "top up with water"),
 		Blend:  bind("b", "b", "top up or blend from a vessel"),
-		Split:  bind("s", "s", "split into an empty vessel"),
+		Split:  bind("s", "s", "split a part off"),
 		Draw:   bind("d", "d", "draw some off"),
 		Fine:   bind("f", "f", "fine, to clear it"),
 		Move:   bind("m", "m", "move the vessel"),

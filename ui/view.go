@@ -251,10 +251,12 @@ func helpLines(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 	var groups [][]string
 	for _, group := range keys.FullHelp() {
 		var lines []string
+		told := ""
 		for _, b := range group {
-			if b.Enabled() {
+			if b.Enabled() && !slices.Contains(strings.Fields(told), b.Help().Key) {
 				lines = append(lines, helpLine(b, g, st))
 			}
+			told = b.Help().Key // ← → tells of the next binding, →, too
 		}
 		groups = append(groups, lines)
 	}
@@ -264,7 +266,8 @@ func helpLines(keys keyMap, w, h int, g Glyphs, st *Styles) []string {
 		block := groups[i]
 		for _, next := range groups[i+1 : min(len(groups), i+perRow)] {
 			n := max(len(block), len(next))
-			block = beside(padLines(block, max(column, widest(block)), n), padLines(next, column, n), "")
+			left := max(column, widest(block))
+			block = beside(padLines(block, left, n), padLines(next, min(max(column, widest(next)), w-left), n), "")
 		}
 		lines = append(lines, block...)
 		lines = append(lines, "")
