@@ -23,7 +23,7 @@ func TestLife_BetweenVessels(t *testing.T) {
 		selectLabel(s, "N1")
 
 		// Too much is told while it is typed, and refused with what was typed kept.
-		s.Press("e").See("top up or blend", "split into an empty vessel").Fits()
+		s.Press("e").See("top up or blend", "split a part off").Fits()
 		s.Press("b").See("Pour into N1", "B1 Buckwheat mead").Press("tab").Type("12L").See("more than N1 holds").Fits()
 		s.Press("enter").See("not written", "does not fit", "12L").DontSee("not accepted")
 		s.Press("ctrl+u").Type("2L").See("N1: 21.", "B1: 1").Press("enter").See("2.0 L of Buckwheat mead poured in")
