@@ -54,7 +54,7 @@ func everyBody(t testing.TB) []model.Body {
 		model.FeedPlan{Doses: []model.Meal{{What: "DAP", Mass: 5, After: 24*time.Hour + 1, Mark: 1.07}, {What: "honey", Mass: 500, Mark: 1.03, Sugar: honey.PerGram}}},
 		model.Feed{What: "DAP", Mass: 5, Nitrogen: 50, Plan: 4}, model.Draw{Volume: 2, To: 2, Why: "to top up"}, model.Draw{Volume: 0.05},
 		model.Pour{From: 1, Name: "Damson wine", Liquid: liquid, Tolerance: 14}, model.Part{From: 2, Name: "Damson wine", Vessel: 2, Volume: 9},
-		model.Tasted{Bottles: 1, Marked: true, Words: "thin"}, model.Reminder{What: "buy corks", Due: later},
+		model.Tasted{Bottles: 1, Marked: true, Words: "thin"}, model.Reminder{What: "buy corks", Due: later, By: model.KindReading},
 		model.Tick{Due: "read", Until: later, Words: "away"}, model.Tick{Due: "read"},
 	}
 }

@@ -93,6 +93,7 @@ type tastedRecord struct {
 type reminderRecord struct {
 	What string    `json:"what"`
 	Due  time.Time `json:"due"`
+	By   string    `json:"by,omitempty"` // kind of the entry that does it
 }
 
 type distrustRecord struct {
@@ -189,7 +190,7 @@ func fromLaterBody(body model.Body) (any, bool) {
 		}
 		return r, true
 	case model.Reminder:
-		return reminderRecord{b.What, b.Due.UTC()}, true
+		return reminderRecord{b.What, b.Due.UTC(), string(b.By)}, true
 	case model.Tick:
 		return tickRecord{b.Due, b.Until.UTC(), b.Words}, true
 	case model.Distrust:
@@ -254,7 +255,9 @@ func laterBodies() map[model.Kind]func([]byte) (model.Body, error) {
 			}
 			return b, nil
 		}),
-		model.KindRemind: recordOf(func(r reminderRecord) (model.Body, error) { return model.Reminder{What: r.What, Due: r.Due}, nil }),
+		model.KindRemind: recordOf(func(r reminderRecord) (model.Body, error) {
+			return model.Reminder{What: r.What, Due: r.Due, By: model.Kind(r.By)}, nil
+		}),
 		model.KindDistrust: recordOf(func(r distrustRecord) (model.Body, error) {
 			return model.Distrust{From: r.From, To: r.To, Reason: r.Reason}, nil
 		}),

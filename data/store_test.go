@@ -141,7 +141,7 @@ func TestRecord_LaterKinds(t *testing.T) {
 		model.Pour{From: 8, Name: "Damson wine", Liquid: liquid, Tolerance: 14},
 		model.Part{From: 8, Name: "Damson wine", Vessel: 2, Volume: 9},
 		model.Tasted{Bottles: 1, Marked: true, Mark: 0, Words: "thin"},
-		model.Reminder{What: "buy corks", Due: later},
+		model.Reminder{What: "buy corks", Due: later, By: model.KindReading},
 		model.Tick{Due: "read", Until: later, Words: "away"},
 		model.Tick{Due: "read"},
 	} {

@@ -307,13 +307,36 @@ func (d dueing) bottled() []occurrence {
 func (d dueing) reminders() []occurrence {
 	var all []occurrence
 	for _, e := range d.live {
-		if r, ok := e.Body.(Reminder); ok {
+		if r, ok := e.Body.(Reminder); ok && !d.fulfilled(e, r) {
 			all = append(all, occurrence{Due: Due{Key: fmt.Sprintf("%s:%d", DueRemind, e.ID), What: r.What, At: r.Due,
 				Because: "you asked for it on " + e.At.Format("2 Jan 2006")}})
 		}
 	}
 	return all
 }
+
+// fulfilled reports whether what a reminder asks for was written since: a gravity read
+// about then, something stirred in. Once the drink is in bottles it is for nothing.
+func (d dueing) fulfilled(asked Entry, r Reminder) bool {
+	if r.By == "" {
+		return false
+	}
+	return slices.ContainsFunc(d.live, func(e Entry) bool {
+		if e.ID <= asked.ID || e.At.Before(asked.At) {
+			return false
+		}
+		switch body := e.Body.(type) {
+		case Bottle:
+			return true
+		case Reading:
+			return r.By == KindReading && body.HasGravity() && !e.At.Before(r.Due.Add(-aboutThen))
+		}
+		return e.Body.Kind() == r.By
+	})
+}
+
+// aboutThen is how much early a reading may be for a reminder to read (choice).
+const aboutThen = 36 * time.Hour
 
 func later(a, b time.Time) time.Time {
 	if b.After(a) {

@@ -28,6 +28,7 @@ type Tasted struct {
 type Reminder struct {
 	What string
 	Due  time.Time
+	By   Kind // of an entry that is what it asks for; empty: it takes a [Tick]
 }
 
 // Tick is something due that was done, or put off.
@@ -64,6 +65,9 @@ func (t Tasted) Validate() error {
 func (r Reminder) Validate() error {
 	if r.Due.IsZero() || r.Due.Year() > 9000 {
 		return fmt.Errorf("a reminder needs a time: %w", ErrInvalid)
+	}
+	if r.By != "" && r.By != KindReading && r.By != KindAddition {
+		return fmt.Errorf("a reminder is not done by an entry of kind %q: %w", r.By, ErrInvalid)
 	}
 	return plainText("reminder", r.What, maxName, true)
 }

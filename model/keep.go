@@ -169,9 +169,9 @@ func (p StabilisePlan) Entry() Stabilise {
 // is bottled (stabilising notes).
 func (p StabilisePlan) Steps(at time.Time) []Reminder {
 	return []Reminder{
-		{"sweeten it, if it is to be sweet", at.AddDate(0, 0, 1)},
-		{"read it, the first of two before bottling", at.AddDate(0, 0, 8)},
-		{"read it; if both are the same, bottle: contains sulphites", at.AddDate(0, 0, 15)},
+		{"sweeten it, if it is to be sweet", at.AddDate(0, 0, 1), KindAddition},
+		{"read it, the first of two before bottling", at.AddDate(0, 0, 8), KindReading},
+		{"read it; if both are the same, bottle: contains sulphites", at.AddDate(0, 0, 15), KindReading},
 	}
 }
 

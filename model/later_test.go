@@ -36,10 +36,10 @@ func TestParseLater(t *testing.T) {
 func TestParseReminder(t *testing.T) {
 	now := time.Date(2026, 11, 27, 19, 30, 0, 0, time.UTC)
 	for text, want := range map[string]Reminder{
-		"buy corks 20dec":     {"buy corks", time.Date(2026, 12, 20, 12, 0, 0, 0, time.UTC)},
-		" rack  in 3d ":       {"rack", now.Add(72 * time.Hour)},
-		"buy 3 kg sugar 1dec": {"buy 3 kg sugar", time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)},
-		"label sat 18:30":     {"label", time.Date(2026, 11, 28, 18, 30, 0, 0, time.UTC)},
+		"buy corks 20dec":     {What: "buy corks", Due: time.Date(2026, 12, 20, 12, 0, 0, 0, time.UTC)},
+		" rack  in 3d ":       {What: "rack", Due: now.Add(72 * time.Hour)},
+		"buy 3 kg sugar 1dec": {What: "buy 3 kg sugar", Due: time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)},
+		"label sat 18:30":     {What: "label", Due: time.Date(2026, 11, 28, 18, 30, 0, 0, time.UTC)},
 	} {
 		if got, err := ParseReminder(text, now); err != nil || got != want {
 			t.Errorf("ParseReminder(%q) = %v, %v; want %v", text, got, err, want)
