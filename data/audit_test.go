@@ -1,9 +1,7 @@
 package data
 
 import (
-	"compress/gzip"
 	"encoding/binary"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -167,21 +165,12 @@ func TestCellars_Restore_Damaged(t *testing.T) {
 
 // Ensure that a backup of an older schema comes back in today's.
 func TestCellars_Restore_OldSchema(t *testing.T) {
-	packed, err := os.Open("testdata/schema1.db.gz")
+	old := olderCellar(t, "schema1")
+	before, err := os.ReadFile(old)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer packed.Close()
-	zipped, err := gzip.NewReader(packed)
-	if err != nil {
-		t.Fatal(err)
-	}
-	before, err := io.ReadAll(zipped)
-	if err != nil {
-		t.Fatal(err)
-	}
-	old := filepath.Join(t.TempDir(), "old.db")
-	if err := os.WriteFile(old, before, 0o400); err != nil {
+	if err := os.Chmod(old, 0o400); err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "cellar.db")

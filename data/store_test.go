@@ -193,7 +193,9 @@ func summariesAsLeft(t *testing.T, path string) []model.Summary {
 	return all
 }
 
-func openOlder(t *testing.T, name string) {
+// olderCellar returns a copy of a file that an older schema wrote.
+func olderCellar(t *testing.T, name string) string {
+	t.Helper()
 	packed, err := os.Open("testdata/" + name + ".db.gz")
 	if err != nil {
 		t.Fatal(err)
@@ -211,6 +213,11 @@ func openOlder(t *testing.T, name string) {
 	if err := os.WriteFile(path, bytes, 0o600); err != nil {
 		t.Fatal(err)
 	}
+	return path
+}
+
+func openOlder(t *testing.T, name string) {
+	path := olderCellar(t, name)
 	then := summariesAsLeft(t, path)
 	s, err := Open(path)
 	if err != nil {
