@@ -2,55 +2,12 @@ package ui
 
 import (
 	"slices"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/words"
 )
-
-// Options are what the dashboard is started with.
-type Options struct {
-	Store      Store  // nil: there is no cellar yet, and the first screen offers to make one
-	Path       string // where the cellar is, or would be made
-	Create     func(model.Settings) (Store, error)
-	Sweeteners []model.Sweetener
-	Fruits     []model.Fruit
-	Acids      []calc.AcidKind
-	Carbonates []calc.Carbonate
-	Nutrients  []calc.NitrogenSource
-	Handbook   Handbook         // where own rows are kept; nil: none can be
-	Containers []calc.Container // bottles and other closed vessels
-
-	Sorbate       calc.SorbateTable
-	SulfiteLimits []calc.SulfiteLimit
-
-	// SaveBeside writes a file into the folder of the cellar, whole or not at all, and
-	// returns its path. Unless over is set its error wraps fs.ErrExist when there is
-	// one. Nil: nothing can be written there.
-	SaveBeside func(name string, content []byte, over bool) (path string, err error)
-
-	Now    func() time.Time
-	Styles *Styles
-	Glyphs Glyphs
-	Demo   bool // an invented cellar, thrown away afterwards
-
-	// Settle is how long the cursor must rest on a vessel before its batch is read
-	// and drawn: on a slow line a walk along the shelf then sends two short lines
-	// a step and not a chart. Zero is at once.
-	Settle time.Duration
-
-	// LookEvery is how often the store is asked whether another session wrote;
-	// zero is never.
-	LookEvery time.Duration
-}
-
-// larder is all that can go into a must.
-func (o Options) larder() model.Larder {
-	return model.Larder{Sweeteners: o.Sweeteners, Fruits: o.Fruits, Acids: o.Acids, Carbonates: o.Carbonates, Nutrients: o.Nutrients}
-}
 
 // focus says who is given the keys.
 type focus uint8
@@ -360,108 +317,6 @@ func (a *app) setBatch(b model.Batch, s model.State, err error) {
 	a.keep.setBatch(b, s, err)
 	a.plans.setBatch(b, s, err)
 	a.due.setBatch(b)
-}
-
-// written closes what asked for the write, and reads the shelf again.
-func (a app) written(msg writtenMsg) (tea.Model, tea.Cmd) {
-	a.saving--
-	var ahead tea.Cmd
-	moved := ""
-	if msg.batch.ID != 0 {
-		moved = a.movedTo(msg.batch.ID, msg.state)
-		a.setBatch(msg.batch, msg.state, nil)
-		ahead = foresee(msg.batch, a.opts.Now())
-	}
-	a.status = status{msg.said, saidGood}
-	var next tea.Cmd
-	switch {
-	case a.entry.ticket == msg.ticket && a.focus == onEntry:
-		next = a.entryWritten()
-		a.due.toUndo(a.focus, msg.batch)
-	case a.form.ticket == msg.ticket && a.focus == onForm:
-		if !a.form.vesselless() {
-			a.shelf.goTo = a.form.vesselLabel()
-		}
-		a.leave()
-		a.due.toUndo(a.focus, msg.batch)
-	case a.sweeten.ticket == msg.ticket:
-		a.sweeten.committed()
-	case a.sweeten.lineTicket == msg.ticket:
-		a.sweeten.lineWritten()
-	case a.bench.ticket == msg.ticket:
-		a.bench.written()
-	case a.fizz.ticket == msg.ticket:
-		a.fizz.written()
-	case a.keep.ticket == msg.ticket:
-		a.keep.written()
-	case a.journal.strike.ticket == msg.ticket:
-		a.journal.strike.written()
-	case a.must.ticket == msg.ticket:
-		a.mustStarted()
-	case a.must.lineTicket == msg.ticket:
-		a.must.lineWritten()
-	case a.due.ticket == msg.ticket:
-		a.due.written(msg.batch)
-	}
-	if moved != "" {
-		a.shelf.goTo = moved
-	}
-	switch a.focus {
-	case onPlans:
-		next = loadPlans(a.opts.Store, a.plans.batch.ID)
-	case onRecipes:
-		next = loadRecipes(a.opts.Store)
-	}
-	if a.quitting && a.saving == 0 {
-		return a, tea.Quit
-	}
-	return a, tea.Batch(loadShelf(a.opts.Store), next, ahead)
-}
-
-// movedTo returns the label of the vessel that the batch under the cursor is in now, if
-// that is another one: one who racks goes on with the drink, not with the vessel.
-func (a app) movedTo(id model.BatchID, s model.State) string {
-	row, ok := a.shelf.selected()
-	if !ok || row.Batch.Batch != id || s.Vessel == 0 || s.Vessel == row.Vessel.ID {
-		return ""
-	}
-	return a.shelf.label(s.Vessel)
-}
-
-// writeFailed leaves everything as it was typed and says why.
-func (a app) writeFailed(msg writeFailedMsg) (tea.Model, tea.Cmd) {
-	a.saving--
-	a.quitting = false
-	text := "not written: " + words.PlainError(msg.err)
-	switch {
-	case a.entry.ticket == msg.ticket && a.focus == onEntry:
-		a.entry.failed(text)
-	case a.form.ticket == msg.ticket && a.focus == onForm:
-		a.form.failed(text)
-	case a.sweeten.lineTicket == msg.ticket:
-		a.sweeten.lineFailed(text)
-	case a.bench.ticket == msg.ticket:
-		a.bench.failed(text)
-	case a.fizz.ticket == msg.ticket:
-		a.fizz.failed(text)
-	case a.keep.ticket == msg.ticket:
-		a.keep.failed(text)
-	case a.journal.strike.ticket == msg.ticket:
-		a.journal.strike.failed(text)
-	case a.must.ticket == msg.ticket, a.must.lineTicket == msg.ticket:
-		a.must.failed(text)
-	case a.due.ticket == msg.ticket:
-		a.due.failed(text)
-	}
-	a.status = status{text, saidBad}
-	return a, nil
-}
-
-// newTicket numbers a write and counts it as in flight.
-func (a *app) newTicket() ticket {
-	a.lastTicket++
-	a.saving++
-	return a.lastTicket
 }
 
 // reload reads everything again.
