@@ -39,11 +39,6 @@ func run(args []string) int {
 		fmt.Fprintln(os.Stderr, "glassrow:", err)
 		return 1
 	}
-	sulfite, err := data.SulfiteLimits()
-	if err != nil {
-		fmt.Fprintln(os.Stderr, "glassrow:", err)
-		return 1
-	}
 	return cli.Run(cli.Deps{
 		Open:       openCellar,
 		Create:     createCellar,
@@ -75,7 +70,7 @@ func run(args []string) int {
 				Sorbate:    handbook.Sorbate,
 				SaveBeside: saveBeside(r),
 
-				SulfiteLimits: sulfite,
+				SulfiteLimits: handbook.Limits,
 
 				Now:  time.Now,
 				Demo: r.Demo,
@@ -109,13 +104,14 @@ func saveBeside(r cli.DashboardRequest) func(string, []byte, bool) (string, erro
 // readHandbook reads the other tables that the commands look things up in.
 func readHandbook(larder model.Larder) (cli.Handbook, error) {
 	h := cli.Handbook{Fruits: larder.Fruits}
-	var errs [6]error
+	var errs [7]error
 	h.Yeasts, errs[0] = data.Yeasts()
 	h.Containers, errs[1] = data.Containers()
 	h.Acids, errs[2] = data.Acids()
 	h.Carbonates, errs[3] = data.Carbonates()
 	h.Nitrogen, errs[4] = data.NitrogenSources()
 	h.Sorbate, errs[5] = data.Sorbate()
+	h.Limits, errs[6] = data.SulfiteLimits()
 	return h, errors.Join(errs[:]...)
 }
 

@@ -239,8 +239,11 @@ func labelFree(tx *bbolt.Tx, v model.Vessel) error {
 	return nil
 }
 
-// SaveSettings replaces the settings.
+// SaveSettings replaces the settings. Those that are not valid are refused.
 func (s *Store) SaveSettings(set model.Settings) error {
+	if err := set.Validate(); err != nil {
+		return err
+	}
 	return s.file.update(func(tx *bbolt.Tx) error {
 		return putRecord(tx, settingsBucket, settingsKey, fromSettings(set))
 	})

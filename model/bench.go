@@ -89,6 +89,20 @@ func (t Tasting) Validate() error {
 	return nil
 }
 
+// TastingOf understands what was said of the glasses of a bench, in their places at the
+// table; the tasting has them in the order of the ladder.
+func TastingOf(bench EntryID, b Bench, said []string) (Tasting, error) {
+	t := Tasting{Bench: bench, Glasses: make([]Taste, len(b.Poured))}
+	for place, k := range b.Order() {
+		taste, err := ParseTaste(said[place])
+		if err != nil {
+			return t, fmt.Errorf("glass %s: %w", b.PlaceName(place), err)
+		}
+		t.Glasses[k] = taste
+	}
+	return t, t.Validate()
+}
+
 const mostMark = 10
 
 // ParseTaste understands what is said of a glass: a mark from 0 to 10, words, or both,

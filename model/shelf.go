@@ -2,6 +2,7 @@ package model
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -24,6 +25,22 @@ type Settings struct {
 	US          bool         // gallons, pounds and Fahrenheit on the screen
 	Calibration calc.Celsius // of the hydrometer; see Hydrometer
 	Prices      Prices       // of sweeteners, where the person has typed one
+}
+
+// Validate reports what is wrong with the settings, or nil.
+func (s Settings) Validate() error {
+	if err := plainText("name of the cellar", s.CellarName, maxName, false); err != nil {
+		return err
+	}
+	if c := s.Calibration; !(c >= 0 && c <= 50) {
+		return fmt.Errorf("a hydrometer made for %.4g °C is outside 0 to 50 °C; most say 20 °C, 15.6 °C or 60 °F on the paper inside: %w", float64(c), ErrInvalid)
+	}
+	for id, price := range s.Prices {
+		if !(price >= 0 && price <= 1e9) {
+			return fmt.Errorf("price %.4g a kilogram of %s cannot be: %w", price, id, ErrInvalid)
+		}
+	}
+	return nil
 }
 
 // Hydrometer returns the reference temperature of the person's hydrometer.

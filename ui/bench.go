@@ -214,15 +214,11 @@ func (p *benchPane) focusField(i int) { p.at = focusOn(p.fields, i) }
 // tasting returns the marks as typed, in the order of the ladder.
 func (p benchPane) tasting() (model.Tasting, error) {
 	b := p.poured.Body.(model.Bench)
-	t := model.Tasting{Bench: p.poured.ID, Glasses: make([]model.Taste, len(b.Poured))}
-	for place, k := range b.Order() {
-		taste, err := model.ParseTaste(p.fields[place].value())
-		if err != nil {
-			return t, fmt.Errorf("glass %s: %w", b.PlaceName(place), err)
-		}
-		t.Glasses[k] = taste
+	said := make([]string, len(b.Poured))
+	for place := range said {
+		said[place] = p.fields[place].value()
 	}
-	return t, t.Validate()
+	return model.TastingOf(p.poured.ID, b, said)
 }
 
 // winners are the sweeteners tasted as candidates for the planner, the best liked

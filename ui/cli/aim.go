@@ -2,6 +2,8 @@ package cli
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,7 +15,7 @@ import (
 func (a *app) aimFlags(cmd *cobra.Command) {
 	cmd.Flags().String("with", "", "`NAME` of the sweetener in the handbook")
 	cmd.Flags().String("amount", "", "so much of it, as 300g or 2lb")
-	cmd.Flags().String("to", "", "until this `GRAVITY`, as 1.012")
+	cmd.Flags().String("to", "", "until this `TARGET`: a gravity as 1.012, \"taste 30\", off-dry, brut")
 	cmd.Flags().String("sugar", "", "until so many `GRAMS` of sugar are in a litre, as 25")
 	_ = cmd.RegisterFlagCompletionFunc("with", a.completeSweetener)
 }
@@ -41,9 +43,7 @@ func parseAim(flag, typed string) (model.Aim, error) {
 		mass, err := model.ParseMass(typed)
 		return model.Aim{Mass: mass}, err
 	case "to":
-		sg, err := model.ParseGravity(typed)
-		t := calc.TargetSG(sg)
-		return model.Aim{Target: &t}, err
+		return parseTarget(typed)
 	}
 	x, err := parseNumber(typed, "sugar", "g/l")
 	if err == nil && !(x >= 0 && x <= 500) {
@@ -51,4 +51,21 @@ func parseAim(flag, typed string) (model.Aim, error) {
 	}
 	t := calc.TargetSugar(calc.GramPerLitre(x))
 	return model.Aim{Target: &t}, err
+}
+
+// parseTarget understands a gravity on any scale, or what the planner takes for a target.
+func parseTarget(typed string) (model.Aim, error) {
+	aim, err := model.ParseAim(typed)
+	if err == nil && aim.Target != nil {
+		return aim, nil
+	}
+	sg, notGravity := model.ParseGravity(typed)
+	if notGravity != nil {
+		if err == nil || typed == "" || strings.ContainsAny(typed[:1], "0123456789.-") {
+			return model.Aim{}, notGravity
+		}
+		return model.Aim{}, err
+	}
+	t := calc.TargetSG(sg)
+	return model.Aim{Target: &t, Text: strconv.FormatFloat(float64(sg), 'f', 4, 64)}, nil
 }

@@ -16,13 +16,14 @@ writing meanwhile. The copy is read again before it gets its name, and takes the
 of no other file. Your own rows of the handbook are not in it; they are in an export.`,
 		Example: "  glassrow backup cellar-2026-11-20.db",
 		Args:    takes(1, 1, "a file"),
-		RunE:    func(cmd *cobra.Command, args []string) error { return a.backup(args[0], on(cmd, "force")) },
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.backup(cmd, args[0]) },
 	}
 	forceFlag(cmd)
+	jsonFlag(cmd)
 	return cmd
 }
 
-func (a *app) backup(to string, force bool) error {
+func (a *app) backup(cmd *cobra.Command, to string) error {
 	path, err := a.existing()
 	if err != nil {
 		return err
@@ -30,14 +31,24 @@ func (a *app) backup(to string, force bool) error {
 	if to, err = filepath.Abs(to); err != nil {
 		return err
 	}
-	held, faults, err := a.Cellars.Backup(path, to, force)
+	held, faults, err := a.Cellars.Backup(path, to, on(cmd, "force"))
 	if err != nil {
 		return inTheWay(to, err)
 	}
 	if faults > 0 {
 		return fmt.Errorf("copied to %s, but %d records of the cellar cannot be read; glassrow check says which", to, faults)
 	}
+	if on(cmd, "json") {
+		return a.showJSON(copiedJSON{Path: to, Contents: contentsJSON(held)})
+	}
 	return a.show(fmt.Sprintf("Copied to %s and read again: %s\n", a.plain(to), held))
+}
+
+// copiedJSON is a cellar that was copied or put back.
+type copiedJSON struct {
+	Path     string       `json:"path"`
+	Kept     string       `json:"kept,omitempty"` // what was at the path before a restore
+	Contents contentsJSON `json:"contents"`
 }
 
 func (a *app) restoreCommand() *cobra.Command {
@@ -49,13 +60,14 @@ cellar that was there stays beside it under a name with the time, so nothing is 
 a restore of the wrong file. Open dashboards show the restored cellar within seconds.`,
 		Example: "  glassrow restore cellar-2026-11-20.db",
 		Args:    takes(1, 1, "a backup"),
-		RunE:    func(cmd *cobra.Command, args []string) error { return a.restore(args[0], on(cmd, "force")) },
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.restore(cmd, args[0]) },
 	}
 	cmd.Flags().Bool("force", false, "also a backup with records that cannot be read")
+	jsonFlag(cmd)
 	return cmd
 }
 
-func (a *app) restore(from string, force bool) error {
+func (a *app) restore(cmd *cobra.Command, from string) error {
 	path, err := a.path()
 	if err != nil {
 		return err
@@ -63,9 +75,12 @@ func (a *app) restore(from string, force bool) error {
 	if from, err = filepath.Abs(from); err != nil {
 		return err
 	}
-	kept, held, err := a.Cellars.Restore(path, from, force, a.Now())
+	kept, held, err := a.Cellars.Restore(path, from, on(cmd, "force"), a.Now())
 	if err != nil {
 		return err
+	}
+	if on(cmd, "json") {
+		return a.showJSON(copiedJSON{Path: path, Kept: kept, Contents: contentsJSON(held)})
 	}
 	out := fmt.Sprintf("Restored %s from %s: %s\n", a.plain(path), a.plain(from), held)
 	if kept != "" {

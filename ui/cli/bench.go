@@ -3,10 +3,12 @@ package cli
 import (
 	"fmt"
 	"strconv"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) benchCommand() *cobra.Command {
@@ -15,11 +17,13 @@ func (a *app) benchCommand() *cobra.Command {
 		Short: "print the card for a tasting of small glasses",
 		Long: `Print what to pour into each glass of a sweetening trial, and lines to write marks
 on. Without --with it is the bench of the vessel that was written down last; with
-it, one of those flags. --pour writes it down too: the glasses count as drawn, and
-the marks are typed on the dashboard.`,
+it, one of those flags. --pour writes it down too: the glasses count as drawn. --mark
+writes down what was thought of the glasses of that bench, once for each glass in the
+order in which they stand: a mark from 0 to 10, words, or both.`,
 		Example: `  glassrow bench N5
   glassrow bench N5 --with honey --to "taste 40"
-  glassrow bench N5 --with honey --against "white sugar" --glasses 6 --to 1.012 --syrup 500 --blind --pour`,
+  glassrow bench N5 --with honey --against "white sugar" --glasses 6 --to 1.012 --syrup 500 --blind --pour
+  glassrow bench N5 --mark 4 --mark "8 round" --mark "6 too sweet" --mark 3 --mark ""`,
 		Args:              takes(1, 1, "a label"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.bench(cmd, args[0]) },
 		ValidArgsFunction: a.completeLabel,
@@ -33,6 +37,9 @@ the marks are typed on the dashboard.`,
 	cmd.Flags().String("syrup", "", "dose by a syrup of so many `GRAMS` in a litre; auto: what suits")
 	cmd.Flags().Bool("blind", false, "letters in a shuffled order")
 	cmd.Flags().Bool("pour", false, "write it down as poured")
+	cmd.Flags().StringArray("mark", nil, "what was thought of a glass, as `\"8 round\"`; once for each, in their places")
+	atFlag(cmd)
+	jsonFlag(cmd)
 	_ = cmd.RegisterFlagCompletionFunc("with", a.completeSweetener)
 	_ = cmd.RegisterFlagCompletionFunc("against", a.completeSweetener)
 	return cmd
@@ -43,11 +50,19 @@ func (a *app) bench(cmd *cobra.Command, label string) error {
 	if err != nil {
 		return err
 	}
-	state, err := model.Replay(at.batch, a.Now())
+	now := a.Now()
+	when, err := model.ParseWhen(text(cmd, "at"), now)
 	if err != nil {
 		return err
 	}
-	before, when := state, a.Now()
+	if cmd.Flags().Changed("mark") {
+		return a.markBench(cmd, at, when)
+	}
+	state, err := model.Replay(at.batch, when)
+	if err != nil {
+		return err
+	}
+	before := state
 	var b model.Bench
 	if text(cmd, "with") == "" {
 		e, _, ok := at.batch.LastBench()
@@ -66,9 +81,15 @@ func (a *app) bench(cmd *cobra.Command, label string) error {
 		return err
 	}
 	if on(cmd, "pour") {
-		if _, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: when, Body: b}); err != nil {
+		if text(cmd, "with") == "" {
+			return fmt.Errorf("that bench is written down already; a new one needs --with, as in: %s", example(cmd))
+		}
+		if at.batch, err = at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: b}); err != nil {
 			return err
 		}
+	}
+	if on(cmd, "json") {
+		return a.showJSON(newBenchJSON(at, b, glasses, on(cmd, "pour")))
 	}
 	say := a.words(at.settings)
 	return a.show(joinLines(say.BenchCard(at.vessel.Label, at.batch.Name, b, glasses, when, min(a.width(), 72))))
@@ -109,4 +130,68 @@ func (a *app) benchOfFlags(cmd *cobra.Command, s model.State) (model.Bench, erro
 		plan.Seed = max(1, uint64(a.Now().UnixNano()))
 	}
 	return plan.Pour(s.Liquid)
+}
+
+// markBench writes down what was thought of the glasses of the last bench.
+func (a *app) markBench(cmd *cobra.Command, at spot, when time.Time) error {
+	for _, f := range []string{"with", "pour"} {
+		if cmd.Flags().Changed(f) {
+			return fmt.Errorf("--mark is of the bench that is written down already, and --%s of a new one; pour it first", f)
+		}
+	}
+	e, _, ok := at.batch.LastBench()
+	if !ok {
+		return fmt.Errorf("no bench of %s is written down; pour one with glassrow bench %s --with honey --pour", at.vessel.Label, at.vessel.Label)
+	}
+	typed, err := cmd.Flags().GetStringArray("mark")
+	if err != nil {
+		return err
+	}
+	b := e.Body.(model.Bench)
+	if len(typed) != len(b.Poured) {
+		return fmt.Errorf("%s for %s; give --mark once for each in its place, empty for none: %w",
+			words.Count(len(typed), "mark", "marks"), words.Count(len(b.Poured), "glass", "glasses"), model.ErrInvalid)
+	}
+	t, err := model.TastingOf(e.ID, b, typed)
+	if err != nil {
+		return err
+	}
+	now := a.Now()
+	stored, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: t})
+	if err != nil {
+		return err
+	}
+	say := a.words(at.settings)
+	return a.wrote(cmd, at, stored, at.writtenDown(say.Entry(t, at.label), say, when, now))
+}
+
+// benchJSON is a bench for scripts; its glasses are in their places on the table.
+type benchJSON struct {
+	Label   string            `json:"label"`
+	Batch   uint64            `json:"batch"`
+	Name    string            `json:"name"`
+	Glass   number            `json:"glass_l"`
+	Syrup   *number           `json:"syrup_g_l"` // null: weighed dry
+	Glasses []placedGlassJSON `json:"glasses"`
+	Poured  bool              `json:"poured"` // just written down
+}
+
+type placedGlassJSON struct {
+	Place  string `json:"place"`
+	With   string `json:"with"`
+	Dose   number `json:"dose_g"`
+	SyrupV number `json:"syrup_ml"`
+	SG     number `json:"sg"`
+	Taste  number `json:"sweetness_g_l"`
+	Vessel number `json:"vessel_mass_g"`
+}
+
+func newBenchJSON(at spot, b model.Bench, glasses []model.GlassOf, poured bool) benchJSON {
+	out := benchJSON{Label: at.vessel.Label, Batch: uint64(at.batch.ID), Name: at.batch.Name, Glass: number(b.Glass), Syrup: known(b.Syrup), Poured: poured}
+	for place, k := range b.Order() {
+		g := glasses[k]
+		out.Glasses = append(out.Glasses, placedGlassJSON{b.PlaceName(place), g.Portion.Ingredient.Name, number(g.Portion.Mass),
+			number(g.Syrup * 1000), number(g.After.SG), number(g.After.Sweetness), number(g.Vessel)})
+	}
+	return out
 }

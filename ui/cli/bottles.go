@@ -124,7 +124,7 @@ func (a *app) bottlesText(all []cased, say words.Words) string {
 		}
 	}
 	if total == 0 {
-		return "No bottles left; f on the dashboard writes down that some were filled\n"
+		return "No bottles left; glassrow bottle writes down that some were filled\n"
 	}
 	out := []string{words.Count(total, "bottle", "bottles") + " left"}
 	return joinLines(append(append(out, lines(cols, width)...), warned...))
@@ -212,6 +212,7 @@ takes no bottle unless --bottles says so.`,
 	cmd.Flags().String("mark", "", "0 to 10, the higher the better")
 	cmd.Flags().String("words", "", "how it was, or for whom")
 	atFlag(cmd)
+	jsonFlag(cmd)
 	return cmd
 }
 
@@ -245,7 +246,7 @@ func (a *app) taste(cmd *cobra.Command, name string) error {
 			out = append(out, "  "+say.Text(say.Best(best, now.Location())))
 		}
 	}
-	return a.show(joinLines(out))
+	return a.wrote(cmd, at, b, out...)
 }
 
 // takeable refuses bottles that were not there.

@@ -188,7 +188,7 @@ Without a command it shows the dashboard.`,
 	root.SetCompletionCommandGroupID(groupBench)
 	add(root, groupCellar, a.glanceCommand(), a.vesselCommand(), a.startCommand(), a.pitchCommand(),
 		a.addCommand(), a.pressCommand(),
-		a.recordCommand(), a.noteCommand(), a.sweetenCommand(), a.benchCommand(), a.journalCommand(), a.undoCommand(), a.voidCommand(), a.sheetCommand(),
+		a.recordCommand(), a.noteCommand(), a.sweetenCommand(), a.planCommand(), a.benchCommand(), a.stabiliseCommand(), a.primeCommand(), a.settingsCommand(), a.journalCommand(), a.undoCommand(), a.voidCommand(), a.sheetCommand(),
 		a.recipeCommand(), a.bottlesCommand(), a.tasteCommand(), a.dueCommand(), a.remindCommand(),
 		a.rackCommand(), a.splitCommand(), a.blendCommand(), a.topUpCommand(), a.drawCommand(),
 		a.feedCommand(), a.stirCommand(), a.fineCommand(), a.moveCommand(), a.bottleCommand(),

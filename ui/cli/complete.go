@@ -19,6 +19,14 @@ func (a *app) completeLabel(_ *cobra.Command, args []string, begun string) ([]st
 	return a.labels(begun, false), cobra.ShellCompDirectiveNoFileComp
 }
 
+// completeVessel offers the labels of all vessels.
+func (a *app) completeVessel(_ *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return append(a.labels(begun, false), a.labels(begun, true)...), cobra.ShellCompDirectiveNoFileComp
+}
+
 // completeVesselFlag offers the labels of empty vessels.
 func (a *app) completeVesselFlag(cmd *cobra.Command) { a.completeLabelFlag(cmd, "vessel", true) }
 

@@ -39,7 +39,7 @@ such as one that a copy of yours has replaced: that you take out yourself.`,
 cap punched down a stirring; anything else is ticked off.`,
 		Example:           "  glassrow due done N1 rack\n  glassrow due done N1 feed:12:1",
 		Args:              takes(2, 2, "a label and a key"),
-		RunE:              func(_ *cobra.Command, args []string) error { return a.dueDone(args[0], args[1]) },
+		RunE:              func(cmd *cobra.Command, args []string) error { return a.dueDone(cmd, args[0], args[1]) },
 		ValidArgsFunction: a.completeDue,
 	}
 	later := &cobra.Command{
@@ -48,9 +48,12 @@ cap punched down a stirring; anything else is ticked off.`,
 		Long:              "Put something due off, until 3d, friday, 20dec or 2026-12-20T18:30.",
 		Example:           "  glassrow due later N1 read 3d",
 		Args:              takes(3, 3, "a label, a key and a time"),
-		RunE:              func(_ *cobra.Command, args []string) error { return a.dueLater(args[0], args[1], args[2]) },
+		RunE:              func(cmd *cobra.Command, args []string) error { return a.dueLater(cmd, args[0], args[1], args[2]) },
 		ValidArgsFunction: a.completeDue,
 	}
+	atFlag(done)
+	jsonFlag(done)
+	jsonFlag(later)
 	cmd.AddCommand(done, later)
 	return cmd
 }
@@ -66,6 +69,7 @@ func (a *app) remindCommand() *cobra.Command {
 		ValidArgsFunction: a.completeLabel,
 	}
 	cmd.Flags().String("at", "", "`TIME`, as 3d, friday, 20dec or 2026-12-20T18:30")
+	jsonFlag(cmd)
 	return cmd
 }
 
@@ -175,15 +179,19 @@ func (s spot) dues() []model.Due {
 	return model.Row{Vessel: s.vessel, Batch: model.Summarise(s.batch)}.Dues()
 }
 
-func (a *app) dueDone(name, key string) error {
+func (a *app) dueDone(cmd *cobra.Command, name, key string) error {
 	at, d, err := a.findDue(name, key)
 	if err != nil {
 		return err
 	}
-	return a.writeDue(at, at.batch.Fulfil(d.Key, a.Now(), a.Handbook.Nitrogen))
+	when, err := model.ParseWhen(text(cmd, "at"), a.Now())
+	if err != nil {
+		return err
+	}
+	return a.writeDue(cmd, at, when, at.batch.Fulfil(d.Key, when, a.Handbook.Nitrogen))
 }
 
-func (a *app) dueLater(name, key, until string) error {
+func (a *app) dueLater(cmd *cobra.Command, name, key, until string) error {
 	at, d, err := a.findDue(name, key)
 	if err != nil {
 		return err
@@ -192,7 +200,7 @@ func (a *app) dueLater(name, key, until string) error {
 	if err != nil {
 		return err
 	}
-	return a.writeDue(at, tick)
+	return a.writeDue(cmd, at, a.Now(), tick)
 }
 
 func (a *app) remind(cmd *cobra.Command, args []string) error {
@@ -207,21 +215,22 @@ func (a *app) remind(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.writeDue(at, model.Reminder{What: strings.Join(args[1:], " "), Due: due})
+	return a.writeDue(cmd, at, a.Now(), model.Reminder{What: strings.Join(args[1:], " "), Due: due})
 }
 
-// writeDue writes an entry that happened now, and says so.
-func (a *app) writeDue(at spot, body model.Body) error {
+// writeDue writes an entry that happened at a time, and says so.
+func (a *app) writeDue(cmd *cobra.Command, at spot, when time.Time, body model.Body) error {
 	now := a.Now()
-	if _, err := at.store.Append(at.batch.ID, model.Entry{At: now, Recorded: now, Body: body}); err != nil {
+	stored, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: body})
+	if err != nil {
 		return err
 	}
 	say := a.words(at.settings)
-	told := []string{at.writtenDown(say.Entry(body, at.label), say, now, now)}
+	told := []string{at.writtenDown(say.Entry(body, at.label), say, when, now)}
 	if dose := at.batch.DoseOf(body); dose != "" {
 		told = append(told, "  "+dose)
 	}
-	return a.show(joinLines(told))
+	return a.wrote(cmd, at, stored, told...)
 }
 
 // completeDue offers labels, and then the keys of what is due.

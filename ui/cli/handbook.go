@@ -20,6 +20,7 @@ type Handbook struct {
 	Carbonates []calc.Carbonate
 	Nitrogen   []calc.NitrogenSource
 	Sorbate    calc.SorbateTable
+	Limits     []calc.SulfiteLimit
 }
 
 // larder is all that can go into a must.

@@ -29,13 +29,15 @@ What is there stays as it is, the settings too. Own rows are added to the handbo
 that every cellar of yours shares.`,
 		Example: "  glassrow import cellar.jsonl\n  glassrow import - --cellar copy.db < cellar.jsonl\n  glassrow import laptop.jsonl --add",
 		Args:    takes(1, 1, "a file, or - for standard input"),
-		RunE:    func(cmd *cobra.Command, args []string) error { return a.importFrom(args[0], on(cmd, "add")) },
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.importFrom(cmd, args[0]) },
 	}
 	cmd.Flags().Bool("add", false, "add what is missing to a cellar that has content")
+	jsonFlag(cmd)
 	return cmd
 }
 
-func (a *app) importFrom(from string, add bool) error {
+func (a *app) importFrom(cmd *cobra.Command, from string) error {
+	add := on(cmd, "add")
 	path, err := a.path()
 	if err != nil {
 		return err
@@ -49,9 +51,20 @@ func (a *app) importFrom(from string, add bool) error {
 	if err != nil {
 		return err
 	}
+	if on(cmd, "json") {
+		return a.showJSON(importedJSON{path, contentsJSON(done.Added), contentsJSON(done.Left), append([]string{}, done.Remarks...)})
+	}
 	out := fmt.Sprintf("Added to %s: %s\n", a.plain(path), done.Added)
 	if !done.Left.Empty() {
 		out += fmt.Sprintf("There already: %s\n", done.Left)
 	}
 	return a.show(out + a.lines(done.Remarks))
+}
+
+// importedJSON is what came in, and what was there already.
+type importedJSON struct {
+	Path    string       `json:"path"`
+	Added   contentsJSON `json:"added"`
+	There   contentsJSON `json:"there_already"`
+	Remarks []string     `json:"remarks"`
 }

@@ -85,6 +85,7 @@ type memory struct {
 	batches  []model.Batch
 	series   map[model.BatchID][]model.DeviceReading
 	recipes  []model.Recipe
+	plans    map[model.BatchID][]model.Plan
 }
 
 var _ ui.Store = (*memory)(nil)
@@ -310,6 +311,9 @@ func numbered(b model.Batch, entries []model.Entry) (model.Batch, error) {
 }
 
 func (m *memory) SaveSettings(s model.Settings) error {
+	if err := s.Validate(); err != nil {
+		return err
+	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.settings = s

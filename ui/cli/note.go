@@ -21,6 +21,7 @@ func (a *app) noteCommand() *cobra.Command {
 		ValidArgsFunction: a.completeLabel,
 	}
 	atFlag(cmd)
+	jsonFlag(cmd)
 	return cmd
 }
 
@@ -38,9 +39,10 @@ func (a *app) note(cmd *cobra.Command, label, typed string) error {
 	if err != nil {
 		return err
 	}
-	if _, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: n}); err != nil {
+	stored, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: n})
+	if err != nil {
 		return err
 	}
 	say := a.words(at.settings)
-	return a.show(at.writtenDown(say.Entry(n, at.label), say, when, now) + "\n")
+	return a.wrote(cmd, at, stored, at.writtenDown(say.Entry(n, at.label), say, when, now))
 }

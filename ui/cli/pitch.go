@@ -24,6 +24,7 @@ yeast does. The packet often says; otherwise the usual figure of the group is ta
 	cmd.Flags().String("name", "", "your own `WORDS` for it")
 	cmd.Flags().String("tolerance", "", "alcohol it stands in `PERCENT` by volume, as 16")
 	atFlag(cmd)
+	jsonFlag(cmd)
 	return cmd
 }
 
@@ -41,7 +42,8 @@ func (a *app) pitch(cmd *cobra.Command, label string) error {
 	if err != nil {
 		return err
 	}
-	if _, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: p}); err != nil {
+	stored, err := at.store.Append(at.batch.ID, model.Entry{At: when, Recorded: now, Body: p})
+	if err != nil {
 		return err
 	}
 	say := a.words(at.settings)
@@ -49,10 +51,8 @@ func (a *app) pitch(cmd *cobra.Command, label string) error {
 	if stands == 0 {
 		stands = p.Yeast.Tolerance()
 	}
-	return a.show(joinLines([]string{
-		at.writtenDown(say.Entry(p, at.label), say, when, now),
-		"  it stands about " + say.Strength(stands, 0),
-	}))
+	return a.wrote(cmd, at, stored, at.writtenDown(say.Entry(p, at.label), say, when, now),
+		"  it stands about "+say.Strength(stands, 0))
 }
 
 // pitchOf is the yeast that the flags describe.

@@ -23,12 +23,15 @@ func (a *app) recipeCommand() *cobra.Command {
 }
 
 func (a *app) recipeListCommand() *cobra.Command {
-	return &cobra.Command{
+	cmd := &cobra.Command{
 		Use: "list", Short: "the recipes that are kept", Example: "  glassrow recipe list", Args: takes(0, 0, "no more"),
-		RunE: func(*cobra.Command, []string) error {
+		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, shelf, all, err := a.recipes()
 			if err != nil {
 				return err
+			}
+			if on(cmd, "json") {
+				return a.showRecipes(all, shelf.Settings)
 			}
 			if len(all) == 0 {
 				return a.show("No recipe is kept; glassrow recipe keep makes one.\n")
@@ -41,6 +44,37 @@ func (a *app) recipeListCommand() *cobra.Command {
 			return a.show(joinLines(lines))
 		},
 	}
+	jsonFlag(cmd)
+	return cmd
+}
+
+// showRecipes prints all recipes for a script. One that cannot be worked out has its name
+// and why.
+func (a *app) showRecipes(all []model.Recipe, set model.Settings) error {
+	type listed struct {
+		Name    string      `json:"name"`
+		Recipe  *recipeJSON `json:"recipe"`
+		Problem string      `json:"problem,omitempty"`
+	}
+	out := struct {
+		Recipes []listed `json:"recipes"`
+	}{[]listed{}}
+	for _, r := range all {
+		one := listed{Name: r.Name}
+		worked, err := r.Work()
+		var f model.RecipeFigures
+		if err == nil {
+			f, err = worked.Figures()
+		}
+		if err != nil {
+			one.Problem = words.PlainError(err)
+		} else {
+			told := newRecipeJSON(worked, f, set)
+			one.Recipe = &told
+		}
+		out.Recipes = append(out.Recipes, one)
+	}
+	return a.showJSON(out)
 }
 
 func (a *app) recipeShowCommand() *cobra.Command {

@@ -196,6 +196,7 @@ must. The batch is called as the recipe, or as --name says.`,
 	cmd.Flags().String("name", "", "`NAME` of the batch")
 	yeastFlag(cmd)
 	atFlag(cmd)
+	jsonFlag(cmd)
 	a.completeVesselFlag(cmd)
 	return cmd
 }
@@ -246,5 +247,5 @@ func (a *app) startRecipe(cmd *cobra.Command, args []string) error {
 	for _, c := range r.Cautions() {
 		a.caution(say, c)
 	}
-	return a.showStarted(b, v, say)
+	return a.showStarted(cmd, spot{store: store, settings: shelf.Settings, shelf: shelf, vessel: v, batch: b})
 }

@@ -9,7 +9,6 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) startCommand() *cobra.Command {
@@ -36,6 +35,7 @@ that in the vessel, fruit and all, and the gravity that of what is free then.`,
 	f.StringArray("add", nil, "something that went in, as `\"honey 5.5kg\"` or \"crushed damson 4kg\"; may be repeated")
 	yeastFlag(cmd)
 	atFlag(cmd)
+	jsonFlag(cmd)
 	a.completeVesselFlag(cmd)
 	completeWords(cmd, "kind", model.Drinks())
 	return cmd
@@ -66,7 +66,7 @@ func (a *app) start(cmd *cobra.Command, name string) error {
 	if b, err = store.StartBatch(b); err != nil {
 		return err
 	}
-	return a.showStarted(b, v, a.words(shelf.Settings))
+	return a.showStarted(cmd, spot{store: store, settings: shelf.Settings, shelf: shelf, vessel: v, batch: b})
 }
 
 // newBatch is the batch that the flags describe.
@@ -146,7 +146,16 @@ func (a *app) portion(line string) (model.Portion, error) {
 	return model.Portion{Ingredient: sw.Ingredient, Mass: mass}, err
 }
 
-func (a *app) showStarted(b model.Batch, v model.Vessel, say words.Words) error {
+// startedJSON is a batch that has just begun.
+type startedJSON struct {
+	lifeJSON
+	Potential number  `json:"potential_abv_pct"`
+	LateSugar *number `json:"late_sugar_g,omitempty"` // still in the fruit
+	Tolerance *number `json:"tolerance_pct"`          // null: no yeast yet
+}
+
+func (a *app) showStarted(cmd *cobra.Command, at spot) error {
+	b, v, say := at.batch, at.vessel, a.words(at.settings)
 	// ParseWhen lets a time be a minute ahead.
 	s, err := model.Replay(b, a.Now().Add(time.Minute))
 	if err != nil {
@@ -155,6 +164,13 @@ func (a *app) showStarted(b model.Batch, v model.Vessel, say words.Words) error 
 	potential, err := calc.PotentialABV(s.Figures.Sugar)
 	if err != nil {
 		return err
+	}
+	if on(cmd, "json") {
+		out := startedJSON{lifeJSON: a.newLifeJSON(at, s), Potential: number(potential), LateSugar: known(s.LateSugar)}
+		if !s.Pitched.IsZero() {
+			out.Tolerance = known(s.Tolerance)
+		}
+		return a.showJSON(out)
 	}
 	yeast := "no yeast yet"
 	if !s.Pitched.IsZero() {

@@ -2,10 +2,12 @@ package cli
 
 import (
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -15,18 +17,26 @@ func (a *app) sweetenCommand() *cobra.Command {
 		Short: "work out a sweetening, and write it down with --commit",
 		Long: `Work out what a sweetener does to the batch in a vessel: gravity, sugar,
 sweetness, strength and volume, before and after. Say how much of it (--amount),
-the gravity to reach (--to) or the sugar per litre to reach (--sugar).
+the sugar per litre to reach (--sugar) or what to reach (--to): a gravity, a taste
+of so many grams of table sugar in a litre, a band or what the law calls it. With
+--and it is a mixture of two, --share of it the first.
 
-Nothing is written down without --commit.`,
+Nothing is written down without --commit. --plan takes up a plan that was kept with
+glassrow plan keep, or on the dashboard.`,
 		Example: `  glassrow sweeten N1 --with honey --to 1.012
   glassrow sweeten N1 --with lactose --amount 300g
-  glassrow sweeten N1 --with honey --sugar 25 --commit`,
+  glassrow sweeten N1 --with honey --sugar 25 --commit
+  glassrow sweeten N1 --with honey --and erythritol --share 60% --to "taste 30"
+  glassrow sweeten N1 --plan "for the wedding" --commit`,
 		Args:              takes(1, 1, "a label"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.sweeten(cmd, args[0]) },
 		ValidArgsFunction: a.completeLabel,
 	}
-	a.aimFlags(cmd)
+	a.candidateFlags(cmd)
+	cmd.Flags().String("plan", "", "`NAME` of a plan to take up")
+	cmd.Flags().String("candidate", "1", "`NUMBER` of the candidate in the plan")
 	cmd.Flags().Bool("commit", false, "write the addition down in the journal")
+	atFlag(cmd)
 	jsonFlag(cmd)
 	return cmd
 }
@@ -40,7 +50,7 @@ type sweetening struct {
 }
 
 func (a *app) sweeten(cmd *cobra.Command, label string) error {
-	sw, aim, err := a.aim(cmd)
+	c, err := a.candidate(cmd)
 	if err != nil {
 		return err
 	}
@@ -48,12 +58,21 @@ func (a *app) sweeten(cmd *cobra.Command, label string) error {
 	if err != nil {
 		return err
 	}
-	s, err := a.trySweetening(at, sw, aim)
+	if cmd.Flags().Changed("plan") {
+		if c, err = a.planned(cmd, at); err != nil {
+			return err
+		}
+	}
+	when, err := model.ParseWhen(text(cmd, "at"), a.Now())
+	if err != nil {
+		return err
+	}
+	s, err := a.trySweetening(at, c, when)
 	if err != nil {
 		return err
 	}
 	if on(cmd, "commit") {
-		if err := a.commitSweetening(s); err != nil {
+		if err := a.commitSweetening(s, when); err != nil {
 			return err
 		}
 	}
@@ -67,17 +86,13 @@ func (a *app) sweeten(cmd *cobra.Command, label string) error {
 	return a.show(sweetenText(s, say, on(cmd, "commit")))
 }
 
-func (a *app) trySweetening(at spot, sw model.Sweetener, aim model.Aim) (sweetening, error) {
+func (a *app) trySweetening(at spot, c model.Candidate, when time.Time) (sweetening, error) {
 	s := sweetening{spot: at}
 	var err error
-	if s.state, err = model.Replay(at.batch, a.Now()); err != nil {
+	if s.state, err = model.Replay(at.batch, when); err != nil {
 		return s, err
 	}
-	mass, err := aim.AmountFor(s.state.Liquid, sw.Ingredient)
-	if err != nil {
-		return s, err
-	}
-	if s.trial, err = model.Try(s.state, at.batch.Drink, sw, mass); err != nil {
+	if s.trial, err = c.Try(s.state, at.batch.Drink); err != nil {
 		return s, err
 	}
 	s.cautions = cautions(s, a.words(at.settings))
@@ -85,7 +100,7 @@ func (a *app) trySweetening(at spot, sw model.Sweetener, aim model.Aim) (sweeten
 }
 
 // commitSweetening writes the addition down, unless it would run over.
-func (a *app) commitSweetening(s sweetening) error {
+func (a *app) commitSweetening(s sweetening, when time.Time) error {
 	say := a.words(s.settings)
 	if s.trial.Mass == 0 {
 		return fmt.Errorf("nothing to add: %s is where you want it already", s.vessel.Label)
@@ -94,12 +109,16 @@ func (a *app) commitSweetening(s sweetening) error {
 		return fmt.Errorf("%s; add less, or rack some of it first. Nothing was written down", tooMuch(s, say))
 	}
 	now := a.Now()
-	_, err := s.store.Append(s.batch.ID, model.Entry{At: now, Recorded: now, Body: s.trial.Entry()})
+	var entries []model.Entry
+	for _, body := range s.trial.Entries() {
+		entries = append(entries, model.Entry{At: when, Recorded: now, Body: body})
+	}
+	_, err := s.store.Append(s.batch.ID, entries...)
 	return err
 }
 
 func tooMuch(s sweetening, say words.Words) string {
-	return fmt.Sprintf("with %s of %s it would be %s, and %s holds %s", say.Mass(s.trial.Mass), s.trial.Sweetener.Name(),
+	return fmt.Sprintf("with %s of %s it would be %s, and %s holds %s", say.Mass(s.trial.Mass), s.trial.Name(),
 		say.FineVolume(s.trial.After.Volume), s.vessel.Label, say.FineVolume(s.vessel.Capacity))
 }
 
@@ -114,8 +133,10 @@ func cautions(s sweetening, say words.Words) []string {
 	if t.Overflow(s.vessel) > 0 {
 		out = append(out, tooMuch(s, say))
 	}
-	if t.Sweetener.Caution != "" {
-		out = append(out, t.Sweetener.Name()+": "+t.Sweetener.Caution)
+	for _, p := range t.Parts {
+		if p.Sweetener.Caution != "" {
+			out = append(out, p.Sweetener.Name()+": "+p.Sweetener.Caution)
+		}
 	}
 	return out
 }
@@ -126,7 +147,7 @@ func sweetenText(s sweetening, say words.Words, committed bool) string {
 	if committed {
 		verb = "written down for"
 	}
-	head := fmt.Sprintf("%s of %s %s %s, %s", say.Mass(t.Mass), say.Text(t.Sweetener.Name()), verb, say.Text(s.vessel.Label), say.Text(s.batch.Name))
+	head := fmt.Sprintf("%s %s %s, %s", say.Text(ui.DosesText(t.Parts, say)), verb, say.Text(s.vessel.Label), say.Text(s.batch.Name))
 	if t.Mass == 0 {
 		head = fmt.Sprintf("Nothing to add to %s, %s: it is there already", say.Text(s.vessel.Label), say.Text(s.batch.Name))
 	}
@@ -136,11 +157,12 @@ func sweetenText(s sweetening, say words.Words, committed bool) string {
 }
 
 type sweetenJSON struct {
-	Label string `json:"label"`
-	Batch uint64 `json:"batch"`
-	Name  string `json:"name"`
-	With  string `json:"with"`
-	Mass  number `json:"mass_g"`
+	Label string        `json:"label"`
+	Batch uint64        `json:"batch"`
+	Name  string        `json:"name"`
+	With  string        `json:"with"`
+	Mass  number        `json:"mass_g"`
+	Parts []portionJSON `json:"parts"` // of a mixture two
 	figuresJSON
 	Capacity  number      `json:"capacity_l"`
 	Before    figuresJSON `json:"before"`
@@ -150,9 +172,13 @@ type sweetenJSON struct {
 }
 
 func newSweetenJSON(s sweetening, committed bool) sweetenJSON {
-	return sweetenJSON{
-		Label: s.vessel.Label, Batch: uint64(s.batch.ID), Name: s.batch.Name, With: s.trial.Sweetener.Name(), Mass: number(s.trial.Mass),
+	out := sweetenJSON{
+		Label: s.vessel.Label, Batch: uint64(s.batch.ID), Name: s.batch.Name, With: s.trial.Name(), Mass: number(s.trial.Mass),
 		figuresJSON: newFiguresJSON(s.trial.After), Capacity: number(s.vessel.Capacity), Before: newFiguresJSON(s.trial.Before),
 		PlusMinus: number(s.state.PlusMinus), Cautions: append([]string{}, s.cautions...), Committed: committed,
 	}
+	for _, p := range s.trial.Parts {
+		out.Parts = append(out.Parts, portionJSON{p.Sweetener.Name(), number(p.Mass)})
+	}
+	return out
 }

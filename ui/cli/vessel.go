@@ -35,6 +35,7 @@ The cellar is made if there is none yet.`,
 	cmd.Flags().String("place", "", "where it stands, in your words")
 	cmd.Flags().String("tare", "", tareHelp)
 	completeWords(cmd, "kind", model.VesselKinds())
+	jsonFlag(cmd)
 	return cmd
 }
 
@@ -66,12 +67,21 @@ func (a *app) addVessel(cmd *cobra.Command, label string) error {
 	if err != nil {
 		return err
 	}
+	if on(cmd, "json") {
+		return a.showJSON(newRackJSON(vesselRow(shelf, v)))
+	}
 	say := a.words(shelf.Settings)
 	out := fmt.Sprintf("%s: %s of %s, empty.\n", say.Text(v.Label), v.Kind, say.Volume(v.Capacity))
 	if made {
 		out = fmt.Sprintf("Made a new cellar at %s\n", say.Text(store.Path())) + out
 	}
 	return a.show(out)
+}
+
+// vesselRow is a vessel with the batch in it.
+func vesselRow(shelf model.Shelf, v model.Vessel) model.Row {
+	b, _ := shelf.BatchIn(v.ID)
+	return model.Row{Vessel: v, Batch: b}
 }
 
 // tareHelp says what a tare is.
@@ -95,11 +105,16 @@ func (a *app) vesselSetCommand() *cobra.Command {
 		Short: "correct what is known of a vessel",
 		Long:  "Correct what is known of a vessel, whether it is empty or not. What no flag names stays.",
 		Example: `  glassrow vessel set N1 --tare 6.4kg
-  glassrow vessel set N1 --capacity 23L --place "north shelf"`,
+  glassrow vessel set N1 --capacity 23L --place "north shelf"
+  glassrow vessel set N1 --label N9 --kind demijohn`,
 		Args:              takes(1, 1, "a label"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.setVessel(cmd, args[0]) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeVessel,
 	}
+	cmd.Flags().String("label", "", "what is written on it now")
+	cmd.Flags().String("kind", "", "`KIND`: carboy, demijohn, bucket, barrel, keg, tank or bottles")
+	completeWords(cmd, "kind", model.VesselKinds())
+	jsonFlag(cmd)
 	cmd.Flags().String("tare", "", tareHelp)
 	cmd.Flags().String("capacity", "", "how much it holds to the brim, as 23L or 5gal")
 	cmd.Flags().String("place", "", "where it stands, in your words")
@@ -108,8 +123,8 @@ func (a *app) vesselSetCommand() *cobra.Command {
 
 func (a *app) setVessel(cmd *cobra.Command, label string) error {
 	set := cmd.Flags().Changed
-	if !set("tare") && !set("capacity") && !set("place") {
-		return errors.New("nothing to correct; give --tare, --capacity or --place")
+	if !slices.ContainsFunc([]string{"tare", "capacity", "place", "kind", "label"}, set) {
+		return errors.New("nothing to correct; give --tare, --capacity, --place, --kind or --label")
 	}
 	store, shelf, err := a.open()
 	if err != nil {
@@ -132,8 +147,20 @@ func (a *app) setVessel(cmd *cobra.Command, label string) error {
 	if set("place") {
 		v.Place = text(cmd, "place")
 	}
+	if set("kind") {
+		v.Kind = word[model.VesselKind](text(cmd, "kind"))
+	}
+	if set("label") {
+		v.Label = text(cmd, "label")
+	}
+	if err := v.Validate(); err != nil {
+		return err
+	}
 	if err := store.ChangeVessel(v); err != nil {
 		return err
+	}
+	if on(cmd, "json") {
+		return a.showJSON(newRackJSON(vesselRow(shelf, v)))
 	}
 	say := a.words(shelf.Settings)
 	return a.show(say.Text(v.Label) + ": " + say.Vessel(v) + ".\n")

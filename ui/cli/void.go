@@ -22,14 +22,15 @@ journals, or drink would be made or lost. It answers with the figures that chang
 must itself stays.`,
 		Example:           "  glassrow void N1 7 --reason \"read through foam\"\n  glassrow void N1 7",
 		Args:              takes(2, 2, "a label and the number of an entry"),
-		RunE:              func(cmd *cobra.Command, args []string) error { return a.void(args[0], args[1], text(cmd, "reason")) },
+		RunE:              func(cmd *cobra.Command, args []string) error { return a.void(cmd, args[0], args[1]) },
 		ValidArgsFunction: a.completeLabel,
 	}
 	cmd.Flags().String("reason", "", "`WORDS` that say why")
+	jsonFlag(cmd)
 	return cmd
 }
 
-func (a *app) void(label, number, reason string) error {
+func (a *app) void(cmd *cobra.Command, label, number string) error {
 	id, err := strconv.ParseUint(number, 10, 64)
 	if err != nil {
 		return fmt.Errorf("%q is no number of an entry; glassrow journal %s shows them", number, label)
@@ -43,7 +44,7 @@ func (a *app) void(label, number, reason string) error {
 		return err
 	}
 	now := a.Now()
-	writings, back, err := at.batch.TurnTogether(model.EntryID(id), strings.TrimSpace(reason), now, partners...)
+	writings, back, err := at.batch.TurnTogether(model.EntryID(id), strings.TrimSpace(text(cmd, "reason")), now, partners...)
 	if err != nil {
 		return err
 	}
@@ -65,6 +66,7 @@ func (a *app) void(label, number, reason string) error {
 	}
 	say := a.words(at.settings)
 	var out []string
+	told := struckJSON{Back: back}
 	for i, w := range writings {
 		one := at
 		for _, p := range partners {
@@ -72,8 +74,13 @@ func (a *app) void(label, number, reason string) error {
 				one.batch, one.vessel = p, vesselOf(at.shelf, model.Summarise(stored[i]))
 			}
 		}
+		told.add(one.batch.ID, one.batch.Turned(w), func(b model.Body) string { return say.Entry(b, one.label) })
+		a.become(&told, one, stored[i])
 		out = append(out, a.turned(one, one.batch.Turned(w), back, say)...)
 		out = append(out, a.following(one.batch, stored[i], say)...)
+	}
+	if on(cmd, "json") {
+		return a.showJSON(told)
 	}
 	return a.show(joinLines(out))
 }

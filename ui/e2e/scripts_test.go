@@ -42,6 +42,7 @@ func realHandbook(t *testing.T) cli.Handbook {
 		Carbonates: read(t, data.Carbonates),
 		Nitrogen:   read(t, data.NitrogenSources),
 		Sorbate:    read(t, data.Sorbate),
+		Limits:     read(t, data.SulfiteLimits),
 	}
 }
 
