@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Errors that a caller can tell apart with errors.Is.
@@ -30,4 +31,13 @@ func inRange(what string, x, lo, hi float64, unit string) error {
 		return fmt.Errorf("%s %.6g%s is outside %.6g to %.6g%s: %w", what, x, unit, lo, hi, unit, ErrOutOfRange)
 	}
 	return nil
+}
+
+// oneOf lists the words that can be chosen: halves, thirds, quarters.
+func oneOf[T ~string](words []T) string {
+	all := make([]string, len(words))
+	for i, w := range words {
+		all[i] = string(w)
+	}
+	return strings.Join(all, ", ")
 }

@@ -149,7 +149,7 @@ func (s FeedSplit) marks(original Brix) ([]FeedDose, error) {
 		const day = 24 * time.Hour
 		return []FeedDose{{After: day}, {After: 2 * day}, {After: 3 * day}, {After: 7 * day, SG: third}}, nil
 	}
-	return nil, fmt.Errorf("feeding in %q is not one of %v: %w", string(s), FeedSplits(), ErrOutOfRange)
+	return nil, fmt.Errorf("feeding in %q is not one of %s: %w", string(s), oneOf(FeedSplits()), ErrOutOfRange)
 }
 
 // gravityOfBrix is [SGOfBrix] of an extract that has been checked.

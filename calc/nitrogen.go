@@ -97,7 +97,7 @@ func (n NitrogenNeed) Target(b Brix) (MilligramPerLitre, error) {
 		line := nitrogenTableAt + nitrogenTablePerDegreeBrix*MilligramPerLitre(b-nitrogenTableBrix)
 		return min(max(line, NitrogenLeast), NitrogenPlenty), nil
 	}
-	return 0, fmt.Errorf("nitrogen need %q is not one of %v: %w", string(n), NitrogenNeeds(), ErrOutOfRange)
+	return 0, fmt.Errorf("nitrogen need %q is not one of %s: %w", string(n), oneOf(NitrogenNeeds()), ErrOutOfRange)
 }
 
 // NitrogenSource is a row of the handbook: something to feed yeast with.

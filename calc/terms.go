@@ -91,7 +91,7 @@ const decimalSlack = 1e-9
 func Term(rule TermRule, sugar, acidity GramPerLitre) (LegalTerm, error) {
 	limits, ok := termLimits[rule]
 	if !ok {
-		return LegalTerm{}, fmt.Errorf("rule %q is not one of %v: %w", rule, TermRules(), ErrOutOfRange)
+		return LegalTerm{}, fmt.Errorf("rule %q is not one of %s: %w", rule, oneOf(TermRules()), ErrOutOfRange)
 	}
 	if err := inRange("sugar", float64(sugar), 0, 1000, " g/L"); err != nil {
 		return LegalTerm{}, err
@@ -115,7 +115,7 @@ func Term(rule TermRule, sugar, acidity GramPerLitre) (LegalTerm, error) {
 func TermSugar(rule TermRule, name string) (from, to GramPerLitre, err error) {
 	limits, ok := termLimits[rule]
 	if !ok {
-		return 0, 0, fmt.Errorf("rule %q is not one of %v: %w", rule, TermRules(), ErrOutOfRange)
+		return 0, 0, fmt.Errorf("rule %q is not one of %s: %w", rule, oneOf(TermRules()), ErrOutOfRange)
 	}
 	for _, l := range limits {
 		if l.name == name || slices.Contains(l.also, name) {

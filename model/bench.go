@@ -110,7 +110,7 @@ const mostMark = 10
 func ParseTaste(text string) (Taste, error) {
 	s := strings.TrimSpace(text)
 	number, words, _ := strings.Cut(s, " ")
-	x, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimRight(number, ",;:"), "/10"), 64)
+	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSuffix(strings.TrimRight(number, ",;:"), "/10"), ",", ".", 1), 64)
 	if err != nil {
 		return Taste{Words: s}, plainText("words on a glass", s, maxText, false)
 	}

@@ -59,9 +59,12 @@ func parseTarget(typed string) (model.Aim, error) {
 	if err == nil && aim.Target != nil {
 		return aim, nil
 	}
+	if err == nil {
+		return aim, fmt.Errorf("%q is an amount, and --to says what to reach; write it after --amount: %w", typed, model.ErrInvalid)
+	}
 	sg, notGravity := model.ParseGravity(typed)
 	if notGravity != nil {
-		if err == nil || typed == "" || strings.ContainsAny(typed[:1], "0123456789.-") {
+		if typed == "" || strings.ContainsAny(typed[:1], "0123456789.-") {
 			return model.Aim{}, notGravity
 		}
 		return model.Aim{}, err

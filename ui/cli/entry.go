@@ -37,7 +37,7 @@ type entryJSON struct {
 	Count int     `json:"count,omitempty"` // bottle
 	Size  *number `json:"size_l,omitempty"`
 
-	Sulfite  *number `json:"sulfite_g,omitempty"` // stabilise
+	Sulfite  *number `json:"metabisulfite_g,omitempty"` // stabilise
 	Sorbate  *number `json:"sorbate_g,omitempty"`
 	Filtered bool    `json:"filtered,omitempty"`
 	PU       *number `json:"pu,omitempty"`

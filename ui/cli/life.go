@@ -79,7 +79,7 @@ func (a *app) inVessel(at spot, s model.State) string {
 	say := a.words(at.settings)
 	if s.Vessel != 0 {
 		told := fmt.Sprintf("%s in %s at %s, %s", say.Volume(s.Figures.Volume), at.label(s.Vessel),
-			say.FineGravity(s.Figures.SG), say.Strength(s.Strength, s.PlusMinus))
+			say.FineGravity(s.SG()), say.Strength(s.Strength, s.PlusMinus))
 		if late := say.LateSugar(s.LateSugar, s.FruitRoom); late != "" {
 			told += "; " + late
 		}
@@ -122,7 +122,7 @@ type lifeJSON struct {
 func (a *app) newLifeJSON(at spot, s model.State) lifeJSON {
 	out := lifeJSON{
 		Label: at.vessel.Label, Batch: uint64(at.batch.ID), Name: at.batch.Name, Vessel: at.label(s.Vessel), Place: s.Place,
-		SG: number(s.Figures.SG), ABV: number(s.Strength), Sugar: number(s.Figures.Sugar),
+		SG: number(s.SG()), ABV: number(s.Strength), Sugar: number(s.Figures.Sugar),
 		Bottles: s.Bottles, Left: s.Bottles - s.Taken,
 	}
 	if s.Vessel != 0 {

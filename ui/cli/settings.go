@@ -3,12 +3,14 @@ package cli
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 func (a *app) settingsCommand() *cobra.Command {
@@ -119,12 +121,20 @@ func (a *app) settingsText(s model.Settings) []string {
 	out := []string{
 		"name        " + say.Text(s.CellarName),
 		"units       " + units,
-		"hydrometer  " + say.Temperature(s.Hydrometer()),
+		"hydrometer  " + hydrometerText(s, say),
 	}
 	for _, id := range slices.Sorted(maps.Keys(s.Prices)) {
 		out = append(out, fmt.Sprintf("price       %s %.4g a kilogram", say.Text(id), s.Prices[id]))
 	}
 	return out
+}
+
+// hydrometerText is the temperature with a tenth where it has one, as 15.6 has.
+func hydrometerText(s model.Settings, say words.Words) string {
+	if t := float64(s.Hydrometer()); !s.US && t != math.Round(t) {
+		return say.Text(fmt.Sprintf("%.1f °C", t))
+	}
+	return say.Temperature(s.Hydrometer())
 }
 
 type settingsJSON struct {

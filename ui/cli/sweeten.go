@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui"
 	"cellar.local/glassrow/ui/words"
@@ -95,7 +96,7 @@ func (a *app) trySweetening(at spot, c model.Candidate, when time.Time) (sweeten
 	if s.trial, err = c.Try(s.state, at.batch.Drink); err != nil {
 		return s, err
 	}
-	s.cautions = cautions(s, a.words(at.settings))
+	s.cautions = a.cautions(s, a.words(at.settings))
 	return s, nil
 }
 
@@ -123,10 +124,20 @@ func tooMuch(s sweetening, say words.Words) string {
 }
 
 // cautions are what a person should hear before stirring.
-func cautions(s sweetening, say words.Words) []string {
+func (a *app) cautions(s sweetening, say words.Words) []string {
 	var out []string
 	t := s.trial
-	if !s.state.Pitched.IsZero() && t.Wakes() {
+	verdict := calc.StabilityLive
+	if have, err := s.batch.Safeguards(s.state); err == nil {
+		if judged, err := have.Assess(s.state, &t, a.Handbook.Sorbate); err == nil {
+			verdict = judged.Verdict
+		}
+	}
+	switch {
+	case s.state.Pitched.IsZero() || !t.Wakes():
+	case verdict >= calc.StabilityLikely:
+		out = append(out, say.Stability(verdict))
+	default:
 		out = append(out, fmt.Sprintf("living yeast may ferment this, to about %s and %.1f %% vol; stabilise first, and leave it under an airlock until the gravity stays",
 			say.Gravity(t.Refermented.SG), float64(t.Refermented.Strength)))
 	}

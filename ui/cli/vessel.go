@@ -156,6 +156,10 @@ func (a *app) setVessel(cmd *cobra.Command, label string) error {
 	if err := v.Validate(); err != nil {
 		return err
 	}
+	if in, full := shelf.BatchIn(v.ID); full && in.Volume+in.FruitRoom > v.Capacity {
+		say := a.words(shelf.Settings)
+		a.caution(say, fmt.Sprintf("%s is in it, which is more than it would hold", say.FineVolume(in.Volume+in.FruitRoom)))
+	}
 	if err := store.ChangeVessel(v); err != nil {
 		return err
 	}

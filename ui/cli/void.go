@@ -48,10 +48,11 @@ func (a *app) void(cmd *cobra.Command, label, number string) error {
 	if err != nil {
 		return err
 	}
-	if !back && len(writings) == 1 && len(model.Others(at.batch.Deed(entryOf(at.batch, model.EntryID(id))))) > 0 {
+	names := at.batch.CopiedIn(model.EntryID(id)) // then what was written together with it is the split
+	if !back && len(names) == 0 && len(writings) == 1 && len(model.Others(at.batch.Deed(entryOf(at.batch, model.EntryID(id))))) > 0 {
 		a.caution(a.words(at.settings), "what was written together with it in another batch stays")
 	}
-	if names := at.batch.CopiedIn(model.EntryID(id)); len(names) > 0 {
+	if len(names) > 0 {
 		a.caution(a.words(at.settings), words.CopiedIn(names, back))
 	}
 	var stored []model.Batch
