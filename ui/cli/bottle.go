@@ -30,6 +30,7 @@ burst. It answers with a caution where the journal says that this can happen.`,
 	f.String("count", "", "`NUMBER` of bottles")
 	f.String("size", "", "`VOLUME` of one, as 750mL")
 	f.String("closure", "", "`WORDS` for it: cork, crown cap, swing top")
+	completeWords(cmd, "closure", []string{"cork", "crown cap", "swing top"})
 	f.Bool("rest", false, "the rest stays in the vessel")
 	atFlag(cmd)
 	jsonFlag(cmd)

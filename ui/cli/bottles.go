@@ -206,7 +206,7 @@ takes no bottle unless --bottles says so.`,
 		Example:           "  glassrow taste \"Quince wine\" --mark 8 --words \"round, long\"\n  glassrow taste '#12' --bottles 3 --words \"to the neighbours\"",
 		Args:              takes(1, 1, "a label or a batch"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.taste(cmd, args[0]) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeBatch,
 	}
 	cmd.Flags().String("bottles", "1", "how `MANY` were taken; 0: a taste out of the vessel")
 	cmd.Flags().String("mark", "", "0 to 10, the higher the better")

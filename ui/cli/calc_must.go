@@ -30,6 +30,7 @@ room, and part of its sugar arrives over days.`,
 	cmd.Flags().String("volume", "", "`VOLUME` to make up to, as 4.5L or 1gal")
 	cmd.Flags().String("water", "", "`VOLUME` of water to pour on")
 	cmd.Flags().StringArray("add", nil, "what goes in, as `\"honey 1.5kg\"`; may be repeated")
+	_ = cmd.RegisterFlagCompletionFunc("add", a.completeStuff)
 	return cmd
 }
 

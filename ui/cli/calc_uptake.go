@@ -25,6 +25,7 @@ made up to the volume with water.`,
 	f := cmd.Flags()
 	f.String("volume", "", "`VOLUME` of the must, as 19L or 5gal")
 	f.StringArray("add", nil, "something that goes in, as `\"honey 5kg\"`; may be repeated")
+	_ = cmd.RegisterFlagCompletionFunc("add", a.completeStuff)
 	f.String("nitrogen", "140", "usable nitrogen in `MG` per litre")
 	f.String("days", "30", "how many `DAYS` to run, up to 365")
 	uptakeFlags(cmd)

@@ -195,6 +195,7 @@ Without a command it shows the dashboard.`,
 		a.exportCommand(), a.importCommand(), a.backupCommand(), a.restoreCommand(), a.checkCommand())
 	add(root, groupBench, a.demoCommand(), a.calcCommand(), a.handbookCommand())
 	ownHelp(root)
+	completeTheRest(root)
 	return root
 }
 

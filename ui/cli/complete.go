@@ -1,9 +1,12 @@
 package cli
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"cellar.local/glassrow/model"
 )
@@ -85,4 +88,84 @@ func completeWords[T ~string](cmd *cobra.Command, flag string, all []T) {
 
 func hasPrefixFold(s, prefix string) bool {
 	return strings.HasPrefix(strings.ToLower(s), strings.ToLower(prefix))
+}
+
+// completeBatch offers labels, and the names of the batches that are in no vessel any
+// more.
+func (a *app) completeBatch(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+	out, directive := a.completeLabel(cmd, args, begun)
+	_, shelf, err := a.open()
+	if err != nil || len(args) > 0 {
+		return out, directive
+	}
+	say := a.words(shelf.Settings)
+	for _, b := range shelf.Batches {
+		if b.Vessel == 0 && !b.Undone() && hasPrefixFold(b.Name, begun) {
+			out = append(out, say.Text(b.Name)+"\t"+say.Text(string(b.Standing)))
+		}
+	}
+	return out, directive
+}
+
+// completeThen offers labels, and for the second word what second does.
+func (a *app) completeThen(second cobra.CompletionFunc) cobra.CompletionFunc {
+	return func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 1 {
+			return second(cmd, args, begun)
+		}
+		return a.completeLabel(cmd, args, begun)
+	}
+}
+
+// completeStuff offers what can go into a must.
+func (a *app) completeStuff(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+	say := a.words(model.Settings{})
+	var out []string
+	for _, s := range a.larder().All() {
+		if hasPrefixFold(s.Name(), begun) {
+			out = append(out, say.Text(s.Name()))
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeNutrient offers what feeds yeast.
+func (a *app) completeNutrient(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+	var out []string
+	for _, n := range a.Handbook.Nitrogen {
+		if hasPrefixFold(n.Name, begun) {
+			out = append(out, a.words(model.Settings{}).Text(n.Name))
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeEntry offers the numbers of the entries of the batch that the first word names,
+// the last one first.
+func (a *app) completeEntry(_ *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+	at, err := a.find(args[0])
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	say := a.words(at.settings)
+	var out []string
+	for _, e := range slices.Backward(at.batch.Entries) {
+		if id := strconv.FormatUint(uint64(e.ID), 10); strings.HasPrefix(id, begun) {
+			out = append(out, id+"\t"+say.Text(say.Entry(e.Body, at.label)))
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveKeepOrder
+}
+
+// completeTheRest keeps the shell from offering files where none is asked for.
+func completeTheRest(cmd *cobra.Command) {
+	files := map[string]bool{"cellar": true, "out": true, "keep": cmd.Name() == "demo"}
+	cmd.LocalNonPersistentFlags().VisitAll(func(f *pflag.Flag) {
+		if _, there := cmd.GetFlagCompletionFunc(f.Name); !there && !files[f.Name] {
+			_ = cmd.RegisterFlagCompletionFunc(f.Name, cobra.NoFileCompletions)
+		}
+	})
+	for _, sub := range cmd.Commands() {
+		completeTheRest(sub)
+	}
 }

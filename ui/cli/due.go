@@ -66,7 +66,7 @@ func (a *app) remindCommand() *cobra.Command {
 		Example:           "  glassrow remind N1 buy corks --at 20dec",
 		Args:              takes(2, -1, "a label and what to be reminded of"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.remind(cmd, args) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeBatch,
 	}
 	cmd.Flags().String("at", "", "`TIME`, as 3d, friday, 20dec or 2026-12-20T18:30")
 	jsonFlag(cmd)
@@ -236,7 +236,7 @@ func (a *app) writeDue(cmd *cobra.Command, at spot, when time.Time, body model.B
 // completeDue offers labels, and then the keys of what is due.
 func (a *app) completeDue(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
 	if len(args) != 1 {
-		return a.completeLabel(cmd, args, begun)
+		return a.completeBatch(cmd, args, begun)
 	}
 	at, err := a.find(args[0])
 	if err != nil {

@@ -19,10 +19,11 @@ fruit most of it at once, until glassrow press writes down that it is out.`,
   glassrow add N1 "honey 600g" --for feed --at yesterday`,
 		Args:              takes(2, 2, "a label and what went in"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.add(cmd, args[0], args[1]) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeThen(a.completeStuff),
 	}
 	cmd.Flags().Bool("crushed", false, "the fruit was mashed, sliced small, or frozen and thawed")
 	cmd.Flags().String("for", "", "what it is `FOR`: feed, sweeten, prime")
+	completeWords(cmd, "for", []string{"feed", "sweeten", "prime"})
 	atFlag(cmd)
 	jsonFlag(cmd)
 	return cmd

@@ -36,6 +36,7 @@ then search names, aliases and kinds.`,
 	cmd.Flags().Bool("fruit", false, "list fruit")
 	cmd.Flags().Bool("own", false, "list your own rows only")
 	cmd.Flags().String("sort", string(model.AsListed), "`ORDER` of the list: "+orderNames(model.FruitTable))
+	completeWords(cmd, "sort", model.OrdersOf(model.FruitTable))
 	jsonFlag(cmd)
 	cmd.AddCommand(a.handbookAddCommand(), a.handbookChangeCommand(), a.handbookRemoveCommand())
 	return cmd

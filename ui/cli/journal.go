@@ -29,7 +29,7 @@ corrected to 20 C. --only leaves out what is not of one kind:
 		Example:           "  glassrow journal N1\n  glassrow journal N1 --only readings\n  glassrow journal N1 --json",
 		Args:              takes(1, 1, "a label"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.journal(cmd, args[0]) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeBatch,
 	}
 	cmd.Flags().String("only", string(model.AllOfIt), "only the entries of a `KIND`, as above")
 	completeWords(cmd, "only", model.Strands())

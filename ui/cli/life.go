@@ -226,6 +226,8 @@ With --plan nothing is given yet: so much in all is shared out in halves, thirds
 quarters, and glassrow due tells when each dose is due.`,
 		"  glassrow feed N1 \"DAP 5g\"\n  glassrow feed N1 \"DAP 12g\" --plan thirds", takes(2, -1, "a label and a nutrient"), a.feed)
 	cmd.Flags().String("plan", "", "share it out: halves, thirds or quarters")
+	completeWords(cmd, "plan", calc.FeedSplits())
+	cmd.ValidArgsFunction = a.completeThen(a.completeNutrient)
 	return cmd
 }
 

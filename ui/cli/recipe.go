@@ -215,7 +215,19 @@ func (a *app) showRecipe(cmd *cobra.Command, r model.Recipe, set model.Settings)
 		return a.showJSON(newRecipeJSON(r, f, set))
 	}
 	say := a.words(set)
-	return a.show(joinLines(append(recipeLines(r, f, say), a.recipeNotes(r, f, say)...)))
+	lines := recipeLines(r, f, say)
+	if cost, unknown := r.Cost(set.Prices); cost > 0 {
+		lines = append(lines, fmt.Sprintf("cost %.2f", cost)+without(unknown, say))
+	}
+	return a.show(joinLines(append(lines, a.recipeNotes(r, f, say)...)))
+}
+
+// without names what has no price yet.
+func without(unknown []string, say words.Words) string {
+	if len(unknown) == 0 {
+		return ""
+	}
+	return say.Text(", without " + strings.Join(unknown, ", "))
 }
 
 // recipeLines are what goes in and what it comes to.

@@ -34,6 +34,7 @@ Readings that are written down already keep the hydrometer they were taken with.
 	f.String("units", "", "metric or us")
 	f.String("hydrometer", "", "`TEMPERATURE` it was made for, as 20C or 60F")
 	f.StringArray("price", nil, "price a kilogram, as `honey=12.50`; may be repeated")
+	_ = cmd.RegisterFlagCompletionFunc("price", a.completeStuff)
 	completeWords(cmd, "units", []string{metricUnits, usUnits})
 	jsonFlag(cmd)
 	return cmd

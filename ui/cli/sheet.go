@@ -26,7 +26,7 @@ the shell wants in quotes; so too what was bottled and is in no vessel any more.
 		Example:           "  glassrow sheet N1\n  glassrow sheet \"Quince wine\" --html --out quince.html",
 		Args:              takes(1, 1, "a label or a batch"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.sheet(cmd, args[0]) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeBatch,
 	}
 	cmd.Flags().Bool("html", false, "a page of HTML")
 	cmd.Flags().Bool("markdown", false, "Markdown, which it is unless told otherwise")

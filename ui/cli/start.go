@@ -33,6 +33,7 @@ that in the vessel, fruit and all, and the gravity that of what is free then.`,
 	f.String("volume", "", "`VOLUME` of the must, as 19L or 5gal")
 	f.String("gravity", "", "`GRAVITY` of the must, as 1.104 or 24Bx, @25C if it was warm")
 	f.StringArray("add", nil, "something that went in, as `\"honey 5.5kg\"` or \"crushed damson 4kg\"; may be repeated")
+	_ = cmd.RegisterFlagCompletionFunc("add", a.completeStuff)
 	yeastFlag(cmd)
 	atFlag(cmd)
 	jsonFlag(cmd)

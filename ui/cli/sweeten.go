@@ -35,6 +35,12 @@ glassrow plan keep, or on the dashboard.`,
 	}
 	a.candidateFlags(cmd)
 	cmd.Flags().String("plan", "", "`NAME` of a plan to take up")
+	_ = cmd.RegisterFlagCompletionFunc("plan", func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 0 { // whose plans?
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return a.completePlan(cmd, args[:1], begun)
+	})
 	cmd.Flags().String("candidate", "1", "`NUMBER` of the candidate in the plan")
 	cmd.Flags().Bool("commit", false, "write the addition down in the journal")
 	atFlag(cmd)
@@ -164,7 +170,11 @@ func sweetenText(s sweetening, say words.Words, committed bool) string {
 	}
 	table := trialColumns(t.Before, t.After, say)
 	table = append(table, column{title: "", cells: []string{"", "", "", "", "", "of " + say.Volume(s.vessel.Capacity)}})
-	return joinLines(append([]string{head}, lines(table, defaultWidth)...))
+	out := append([]string{head}, lines(table, defaultWidth)...)
+	if cost, known := t.Cost(s.settings.Prices); known {
+		out = append(out, fmt.Sprintf("  cost %.2f", cost))
+	}
+	return joinLines(out)
 }
 
 type sweetenJSON struct {
@@ -178,6 +188,7 @@ type sweetenJSON struct {
 	Capacity  number      `json:"capacity_l"`
 	Before    figuresJSON `json:"before"`
 	PlusMinus number      `json:"abv_plus_minus_pct"`
+	Cost      *number     `json:"cost"` // null: a price is not known
 	Cautions  []string    `json:"cautions"`
 	Committed bool        `json:"committed"`
 }
@@ -187,6 +198,10 @@ func newSweetenJSON(s sweetening, committed bool) sweetenJSON {
 		Label: s.vessel.Label, Batch: uint64(s.batch.ID), Name: s.batch.Name, With: s.trial.Name(), Mass: number(s.trial.Mass),
 		figuresJSON: newFiguresJSON(s.trial.After), Capacity: number(s.vessel.Capacity), Before: newFiguresJSON(s.trial.Before),
 		PlusMinus: number(s.state.PlusMinus), Cautions: append([]string{}, s.cautions...), Committed: committed,
+	}
+	if cost, known := s.trial.Cost(s.settings.Prices); known {
+		c := number(cost)
+		out.Cost = &c
 	}
 	for _, p := range s.trial.Parts {
 		out.Parts = append(out.Parts, portionJSON{p.Sweetener.Name(), number(p.Mass)})

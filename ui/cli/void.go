@@ -23,7 +23,7 @@ must itself stays.`,
 		Example:           "  glassrow void N1 7 --reason \"read through foam\"\n  glassrow void N1 7",
 		Args:              takes(2, 2, "a label and the number of an entry"),
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.void(cmd, args[0], args[1]) },
-		ValidArgsFunction: a.completeLabel,
+		ValidArgsFunction: a.completeThen(a.completeEntry),
 	}
 	cmd.Flags().String("reason", "", "`WORDS` that say why")
 	jsonFlag(cmd)
