@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -99,6 +100,25 @@ func oneOf(cmd *cobra.Command, flags ...string) (string, error) {
 		return given[0], nil
 	}
 	return "", fmt.Errorf("--%s and --%s say two things; give one of %s", given[0], given[1], choice)
+}
+
+// namedFiles complains about the flag of a file that is there and empty, as a script's
+// variable is that was never set: it must not become another file.
+func namedFiles(cmd *cobra.Command) error {
+	for _, name := range []string{"cellar", "out", "keep"} {
+		if f := cmd.Flags().Lookup(name); f != nil && f.Changed && f.Value.String() == "" {
+			return fmt.Errorf("--%s is empty; name a file after it", name)
+		}
+	}
+	return nil
+}
+
+// namedFile complains about an empty name.
+func namedFile(name string) error {
+	if name == "" {
+		return errors.New("the name of the file is empty")
+	}
+	return nil
 }
 
 // text returns a flag of type string.

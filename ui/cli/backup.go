@@ -28,6 +28,9 @@ func (a *app) backup(cmd *cobra.Command, to string) error {
 	if err != nil {
 		return err
 	}
+	if err := namedFile(to); err != nil {
+		return err
+	}
 	if to, err = filepath.Abs(to); err != nil {
 		return err
 	}
@@ -70,6 +73,9 @@ a restore of the wrong file. Open dashboards show the restored cellar within sec
 func (a *app) restore(cmd *cobra.Command, from string) error {
 	path, err := a.path()
 	if err != nil {
+		return err
+	}
+	if err := namedFile(from); err != nil {
 		return err
 	}
 	if from, err = filepath.Abs(from); err != nil {

@@ -69,6 +69,9 @@ func (a *app) output(cmd *cobra.Command, to string, what func() string, fill fun
 	if to == "-" {
 		return fill(a.Out)
 	}
+	if err := namedFile(to); err != nil {
+		return err
+	}
 	path, err := filepath.Abs(to)
 	if err != nil {
 		return err

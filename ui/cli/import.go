@@ -42,6 +42,9 @@ func (a *app) importFrom(cmd *cobra.Command, from string) error {
 	if err != nil {
 		return err
 	}
+	if err := namedFile(from); err != nil {
+		return err
+	}
 	var done model.Imported
 	if from == "-" {
 		done, err = a.Cellars.Import(path, a.In, add)
