@@ -23,7 +23,8 @@ func Cut(s string, w int) string {
 // Fit cuts s to w cells or fills it up with blanks.
 func Fit(s string, w int) string {
 	s = Cut(s, w)
-	return s + strings.Repeat(" ", max(0, w-Width(s)))
+	s += strings.Repeat(" ", max(0, w-Width(s)))
+	return s + strings.Repeat(" ", max(0, w-Width(s))) // a letter such as U+0D4E takes the first blank into its own cell
 }
 
 // FitRight is Fit with the text at the right end.

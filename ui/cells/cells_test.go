@@ -35,6 +35,8 @@ func FuzzCells(f *testing.F) {
 	f.Add("Heather mead", 8)
 	f.Add("桜の花 mead", 5)
 	f.Add("e\u0301\u0301 a-b", 3)
+	f.Add("\u0d4e", 49)
+	f.Add("\u0600", 49)
 	f.Fuzz(func(t *testing.T, s string, w int) {
 		if w < 2 || w > 500 || len(s) > 1000 || strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u2028' || r == '\ufffd' }) {
 			t.Skip()

@@ -16,8 +16,9 @@ func (a *app) recipeKeepCommand() *cobra.Command {
 		Use: "keep NAME", Short: "keep a recipe, or replace the one of that name",
 		Long: `Keep a recipe. --volume is topped up to with water; --water is poured on. With --to
 there is as much of the first --add as brings the must to a gravity or a strength, and
-no amount of it is needed. Fruit is weighed as bought; it is crushed, or with --whole
-left as it is. --feed holds back a share of the first --add and says when it goes in.
+no amount of it is needed. Fruit is weighed as bought and crushed, or with --whole left
+as it is; the words whole, crushed or prepared, which is without stones and peel, before
+a name say so of that fruit. --feed holds back a share of the first --add and says when it goes in.
 
 An acid or a carbonate is an --add too. With --ph or --acidity there is as much of the
 first of them as brings the guess of the must there, and no amount of it is needed. A pH
@@ -95,11 +96,17 @@ func (a *app) typedRecipe(cmd *cobra.Command, name string) (model.Recipe, error)
 		return r, err
 	}
 	for i, line := range added {
+		line, crushed, prepared := treatment(line, !on(cmd, "whole"))
 		item, err := a.recipeItem(line, i == 0 && cmd.Flags().Changed("to"), cmd.Flags().Changed("ph") || cmd.Flags().Changed("acidity"))
 		if err != nil {
 			return r, err
 		}
-		item.Crushed = item.Stuff.IsFruit() && !on(cmd, "whole")
+		if item.Crushed = item.Stuff.IsFruit() && crushed; prepared {
+			if !item.Stuff.IsFruit() || item.Stuff.Fruit.Fruit.Refuse <= 0 {
+				return r, fmt.Errorf("nothing of %s is thrown away, so it cannot be prepared: %w", item.Stuff.Name(), model.ErrInvalid)
+			}
+			item.Prepared = true
+		}
 		r.Items = append(r.Items, item)
 	}
 	if r.Drink = model.DrinkOf(r.Items[0].Stuff); cmd.Flags().Changed("kind") {
@@ -163,6 +170,25 @@ func souredRecipe(cmd *cobra.Command, r model.Recipe) (model.Recipe, error) {
 		return r, fmt.Errorf("no --add is an acid or a carbonate; add one, as --add \"tartaric acid\": %w", model.ErrInvalid)
 	}
 	return r.SolveFor(i, w.Aim)
+}
+
+// treatment cuts what is done to a fruit off the front of a line: whole, crushed, or
+// prepared, which is weighed without its stones and peel.
+func treatment(line string, crushed bool) (rest string, crush, prepared bool) {
+	for {
+		first, more, _ := strings.Cut(strings.TrimSpace(line), " ")
+		switch strings.ToLower(first) {
+		case "whole":
+			crushed = false
+		case "crushed":
+			crushed = true
+		case "prepared":
+			prepared = true
+		default:
+			return line, crushed, prepared
+		}
+		line = more
+	}
 }
 
 // recipeItem understands "honey 5kg" or, where the amount is solved for, "honey"; of an
