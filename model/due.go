@@ -8,7 +8,7 @@ import (
 )
 
 // Due is something to do and when. It does not depend on the present: At may lie in
-// the past, and whoever shows it says that it is late.
+// the past, and whoever shows it asks whether it is late.
 type Due struct {
 	// Key is what a [Tick] calls it. It stays the same as long as it is the same thing
 	// to do: read, rack, feed:12:1 (of the plan in entry 12 the first dose), remind:17.
@@ -20,6 +20,12 @@ type Due struct {
 	// Room marks what is due only where the vessel has room left; see [Row.Dues].
 	Room bool
 }
+
+// DueNow is how far from its time, before and after, something is due now (choice).
+const DueNow = time.Hour
+
+// Late reports whether it should have been done before now.
+func (d Due) Late(now time.Time) bool { return !d.At.IsZero() && now.Sub(d.At) >= DueNow }
 
 // The keys of what is due by a rule. What there may be several of has its number after
 // a colon.

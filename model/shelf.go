@@ -86,7 +86,7 @@ func (r Row) Urgency(now time.Time) Urgency {
 		return Idle
 	case r.Batch.Trouble:
 		return Trouble
-	case !due.At.IsZero() && now.After(due.At):
+	case due.Late(now):
 		return Overdue
 	}
 	return OnTrack

@@ -19,7 +19,7 @@ func (p benchPane) view(w, h int, say words.Words, st *Styles) []string {
 	lines := []string{title, ""}
 	switch p.stage {
 	case benchPlanned:
-		lines = append(lines, p.fieldLines(w, 9, st)...)
+		lines = append(lines, p.fieldLines(w, 10, st)...)
 		lines = append(lines, "")
 		if p.err == nil {
 			lines = append(lines, p.ladder(w, say, st)...)
@@ -56,13 +56,9 @@ func (p benchPane) fieldLines(w, names int, st *Styles) []string {
 		if p.stage == benchPlanned && i == benchSyrup && p.fields[benchBy].value() != bySyrup && i != p.at {
 			continue
 		}
-		pointer := "  "
-		if i == p.at {
-			pointer = st.Key.Render(g.Pointer) + " "
-		}
-		lines = append(lines, pointer+st.Muted.Render(fit(f.name, names))+" "+f.view(i == p.at, w-names-4, g, st))
-		if i == p.at && f.hint != "" && (p.stage == benchPlanned || f.value() == "") {
-			lines = append(lines, repeat(" ", names+3)+st.Muted.Render(cut(f.hint, w-names-3)))
+		lines = append(lines, f.line(i == p.at, names, w, g, st))
+		if i == p.at && (p.stage == benchPlanned || f.value() == "") {
+			lines = append(lines, f.hints(names, w, st)...)
 		}
 	}
 	return lines

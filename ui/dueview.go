@@ -17,12 +17,13 @@ const (
 	dueAhead
 )
 
-// spanOf tells how soon something is due.
-func spanOf(at, now time.Time) dueSpan {
+// spanOf tells how soon something is due. What is due now is due today, though midnight
+// may lie between.
+func spanOf(d model.Due, now time.Time) dueSpan {
 	switch {
-	case now.After(at):
+	case d.Late(now):
 		return dueLate
-	case at.In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly):
+	case d.At.Sub(now) < model.DueNow, d.At.In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly):
 		return dueToday
 	}
 	return dueAhead
@@ -43,8 +44,8 @@ func (p duePane) view(w, h int, now time.Time, st *Styles) []string {
 	var list []string
 	at := 0
 	for i, due := range p.all {
-		span := spanOf(due.Due.At, now)
-		if i == 0 || span != spanOf(p.all[i-1].Due.At, now) {
+		span := spanOf(due.Due, now)
+		if i == 0 || span != spanOf(p.all[i-1].Due, now) {
 			list = append(list, p.heading(span, st))
 		}
 		if i == p.cursor {
@@ -78,7 +79,7 @@ func (p duePane) item(i, w int, now time.Time, st *Styles) string {
 		pointer = st.Key.Render(g.Pointer)
 	}
 	when := fitRight(words.Due(d.Due.At, now), 9)
-	if spanOf(d.Due.At, now) == dueLate {
+	if spanOf(d.Due, now) == dueLate {
 		mark, when = st.Warn.Render(g.Late), st.Warn.Render(when)
 	}
 	label, what := fit(g.text(dueLabel(d)), 5), g.text(d.Due.What)
@@ -121,9 +122,7 @@ func (p duePane) line(w int, st *Styles) []string {
 		prompt, hint = "remind me of "+dueLabel(p.about)+" ", "what, and when: buy corks 20dec"
 	}
 	prompt = " " + st.Muted.Render(cut(g.text(prompt), max(8, w/2)))
-	in := p.input
-	in.Width = max(8, w-width(prompt)-2)
-	return []string{prompt + in.View(), " " + p.understood(hint, w, st)}
+	return []string{prompt + typedIn(p.input, w-width(prompt)-1), " " + p.understood(hint, w, st)}
 }
 
 // understood says what the text would mean, what is wrong with it, or what can be typed.
@@ -153,7 +152,7 @@ func dueLines(row model.Row, w int, now time.Time, g Glyphs, st *Styles) []strin
 	lines := []string{"", st.Heading.Render(fit("  Due", w))}
 	for _, d := range dues[:min(len(dues), dueMost)] {
 		mark, when := " ", fit(words.Due(d.At, now), 12)
-		if spanOf(d.At, now) == dueLate {
+		if spanOf(d, now) == dueLate {
 			mark, when = st.Warn.Render(g.Late), st.Warn.Render(when)
 		}
 		text := d.What

@@ -253,9 +253,7 @@ func (e entryLine) view(w int, now time.Time, say words.Words, st *Styles) []str
 	if e.round != nil {
 		prompt = st.Muted.Render(fmt.Sprintf("%d of %d  ", e.step+1, len(e.round))) + prompt
 	}
-	in := e.input
-	in.Width = max(8, w-width(prompt)-2)
-	return append([]string{prompt + in.View()}, e.understood(w, now, say, st)...)
+	return append([]string{prompt + typedIn(e.input, w-width(prompt)-1)}, e.understood(w, now, say, st)...)
 }
 
 // understood says what the text would mean, what is wrong with it, or what can

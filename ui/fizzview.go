@@ -22,11 +22,7 @@ func (p fizzPane) view(w, h int, say words.Words, st *Styles) []string {
 		if !p.asks(i) {
 			continue
 		}
-		pointer := "  "
-		if i == p.at {
-			pointer = st.Key.Render(g.Pointer) + " "
-		}
-		line := pointer + st.Muted.Render(fit(f.name, 8)) + " " + f.view(i == p.at, min(w-12, 34), g, st)
+		line := f.line(i == p.at, 8, min(w-1, 45), g, st)
 		if i == p.at && f.hint != "" && width(line)+width(f.hint)+2 < w {
 			line = fit(line, 20) + st.Muted.Render(f.hint)
 		}

@@ -269,13 +269,9 @@ func (p formPane) view(w, h int, st *Styles) []string {
 	g := p.opts.Glyphs
 	lines := []string{rule(p.opts.Glyphs.text(p.title), w, g, st), ""}
 	for i, f := range p.fields {
-		pointer := "  "
+		lines = append(lines, f.line(i == p.at, formNames, w, g, st))
 		if i == p.at {
-			pointer = st.Key.Render(g.Pointer) + " "
-		}
-		lines = append(lines, pointer+st.Muted.Render(fit(f.name, 9))+" "+f.view(i == p.at, w-13, g, st))
-		if i == p.at && f.hint != "" {
-			lines = append(lines, repeat(" ", 12)+st.Muted.Render(cut(f.hint, w-12)))
+			lines = append(lines, f.hints(formNames, w, st)...)
 		}
 		if all := f.offered(); i == p.at && len(all) > 0 {
 			lines = append(lines, repeat(" ", 12)+st.Key.Render(g.Right)+" "+st.Muted.Render(cut(g.text(strings.Join(all, ", ")), w-14)))
@@ -300,15 +296,38 @@ func (p formPane) view(w, h int, st *Styles) []string {
 	return padLines(lines, w, h)
 }
 
-func (f field) view(focused bool, w int, g Glyphs, st *Styles) string {
-	if f.choices == nil {
-		in := f.input
-		in.Width = max(4, w-1)
-		return in.View()
-	}
-	word := st.Strong.Render(f.choices[f.choice])
+// formNames is room for the name of a field.
+const formNames = 9
+
+// line draws the field in w cells: a mark if it has the focus, its name in so many
+// cells, and from one column on what is typed or chosen, so that nothing jumps when the
+// focus comes.
+func (f field) line(focused bool, names, w int, g Glyphs, st *Styles) string {
+	pointer, name := "  ", fit(f.name, names)+" "
 	if focused {
-		return st.Key.Render(g.Left+" ") + word + st.Key.Render(" "+g.Right)
+		pointer = st.Key.Render(g.Pointer) + " "
 	}
-	return "  " + word
+	switch {
+	case f.choices == nil && focused:
+		return pointer + st.Muted.Render(name) + typedIn(f.input, w-names-3)
+	case f.choices == nil:
+		return pointer + st.Muted.Render(name) + cut(f.input.Value(), w-names-3)
+	}
+	word := st.Strong.Render(cut(f.choices[f.choice], w-names-5))
+	if !focused {
+		return pointer + st.Muted.Render(name) + word
+	}
+	return pointer + st.Muted.Render(fit(f.name, names-1)) + st.Key.Render(g.Left+" ") + word + st.Key.Render(" "+g.Right)
+}
+
+// hints says under the field what it wants.
+func (f field) hints(names, w int, st *Styles) []string {
+	if f.hint == "" {
+		return nil
+	}
+	lines := wrap(f.hint, w-names-3)
+	for i, l := range lines {
+		lines[i] = repeat(" ", names+3) + st.Muted.Render(l)
+	}
+	return lines
 }

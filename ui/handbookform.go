@@ -131,9 +131,6 @@ func (p rowFormPane) unfilledAfter() bool {
 	return slices.ContainsFunc(p.fields[p.at+1:], func(f field) bool { return f.choices == nil && f.value() == "" })
 }
 
-// rowNameWidth is room for the name of a field.
-const rowNameWidth = 9
-
 // view draws the form in w by h cells: the fields around the one in focus, and under
 // them what the row would be.
 func (p rowFormPane) view(w, h int, say words.Words, st *Styles) []string {
@@ -141,13 +138,12 @@ func (p rowFormPane) view(w, h int, say words.Words, st *Styles) []string {
 	var lines []string
 	focused := 0
 	for i, f := range p.fields {
-		pointer := "  "
 		if i == p.at {
-			pointer, focused = st.Key.Render(g.Pointer)+" ", len(lines)
+			focused = len(lines)
 		}
-		lines = append(lines, pointer+st.Muted.Render(fit(f.name, rowNameWidth))+" "+f.view(i == p.at, w-rowNameWidth-4, g, st))
-		if i == p.at && f.hint != "" {
-			lines = append(lines, repeat(" ", rowNameWidth+3)+st.Muted.Render(cut(f.hint, w-rowNameWidth-3)))
+		lines = append(lines, f.line(i == p.at, formNames, w, g, st))
+		if i == p.at {
+			lines = append(lines, f.hints(formNames, w, st)...)
 		}
 	}
 	below := p.below(w, say, st)

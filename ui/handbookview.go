@@ -62,9 +62,7 @@ func (p handbookPane) searchLine(w int, st *Styles) string {
 	left := "  " + st.Muted.Render("/ searches names and kinds")
 	switch {
 	case p.searching:
-		in := p.search
-		in.Width = max(4, w-28)
-		left = "  " + st.Key.Render("/") + in.View()
+		left = "  " + st.Key.Render("/") + typedIn(p.search, w-27)
 	case l.words != "":
 		left = "  " + st.Key.Render("/") + p.opts.Glyphs.text(l.words)
 	}

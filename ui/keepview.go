@@ -28,9 +28,7 @@ func (p keepPane) view(w, h int, say words.Words, st *Styles) []string {
 		paragraph(p.told, style)
 	}
 	if p.typing {
-		in := p.line
-		in.Width = max(6, w-10)
-		lines = append(lines, "  "+st.Muted.Render("pH    ")+in.View(), "")
+		lines = append(lines, "  "+st.Muted.Render("pH    ")+typedIn(p.line, w-9), "")
 	}
 	if p.err != nil {
 		paragraph(words.PlainError(p.err), st.Bad.Render)

@@ -98,10 +98,8 @@ func (p mustPane) lineView(w int, st *Styles) []string {
 		name, hint = "name", "of the batch"
 	}
 	g := p.opts.Glyphs
-	in := p.line
 	name = cut(g.text(name), 12)
-	in.Width = max(8, w-width(name)-5)
-	return append([]string{"  " + st.Muted.Render(name) + " " + in.View()}, indented(wrap(g.text(hint), w-4), st.Muted.Render)...)
+	return append([]string{"  " + st.Muted.Render(name) + " " + typedIn(p.line, w-width(name)-4)}, indented(wrap(g.text(hint), w-4), st.Muted.Render)...)
 }
 
 // foundView lists what the larder has by the letters typed.

@@ -259,7 +259,5 @@ func (s strikeLine) view(w int, st *Styles) []string {
 		lines = append(lines, indented(wrap(g.text(s.trouble), w-4), st.Bad.Render)...)
 	}
 	prompt := "  " + st.Muted.Render("why, if you like ")
-	in := s.input
-	in.Width = max(8, w-width(prompt)-2)
-	return append(lines, prompt+in.View())
+	return append(lines, prompt+typedIn(s.input, w-width(prompt)-1))
 }

@@ -116,9 +116,7 @@ func (p sweetenPane) lineView(w int, st *Styles) []string {
 	case typingPlanName:
 		name, hint = "name", "under which to keep these candidates"
 	}
-	in := p.line
-	in.Width = max(8, w-14)
-	return append([]string{"  " + st.Muted.Render(fit(name, 8)) + in.View()}, indented(wrap(p.opts.Glyphs.text(hint), w-4), st.Muted.Render)...)
+	return append([]string{"  " + st.Muted.Render(fit(name, 8)) + typedIn(p.line, w-11)}, indented(wrap(p.opts.Glyphs.text(hint), w-4), st.Muted.Render)...)
 }
 
 // rows are what is told of each candidate.

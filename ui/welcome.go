@@ -67,7 +67,7 @@ func (p welcomePane) view(w, h int, st *Styles) []string {
 	}
 	add("There is no cellar yet. Enter makes one, in this file:", st.Plain.Render)
 	add(p.opts.Path, st.Strong.Render)
-	lines = append(lines, "", "  "+st.Muted.Render("called ")+p.name.View(), "")
+	lines = append(lines, "", "  "+st.Muted.Render("called ")+typedIn(p.name, w-10), "")
 	if p.making {
 		add("making it", st.Muted.Render)
 	}

@@ -100,7 +100,7 @@ func (a *app) duesText(shelf model.Shelf) string {
 	when := column{title: "  when"}
 	vessel, what, key := column{title: "vessel"}, column{title: "what", least: 8, spare: 2}, column{title: "key"}
 	for _, d := range all {
-		when.cells = append(when.cells, lateMark(d.Due.At, now)+" "+words.Due(d.Due.At, now))
+		when.cells = append(when.cells, lateMark(d.Due, now)+" "+words.Due(d.Due.At, now))
 		vessel.cells = append(vessel.cells, say.Text(dueLabel(d)))
 		what.cells = append(what.cells, say.Text(d.Due.What))
 		key.cells = append(key.cells, d.Due.Key)
@@ -116,8 +116,8 @@ func (a *app) duesText(shelf model.Shelf) string {
 	return joinLines(out)
 }
 
-func lateMark(at, now time.Time) string {
-	if now.After(at) {
+func lateMark(d model.Due, now time.Time) string {
+	if d.Late(now) {
 		return "*"
 	}
 	return " "
@@ -146,7 +146,7 @@ type dueRowJSON struct {
 func newDuesJSON(shelf model.Shelf, now time.Time) duesJSON {
 	out := duesJSON{Due: []dueRowJSON{}}
 	for _, d := range shelf.Dues() {
-		row := dueRowJSON{dueJSON: *newDueJSON(d.Due), Batch: uint64(d.Row.Batch.Batch), Name: d.Row.Batch.Name, Overdue: now.After(d.Due.At)}
+		row := dueRowJSON{dueJSON: *newDueJSON(d.Due), Batch: uint64(d.Row.Batch.Batch), Name: d.Row.Batch.Name, Overdue: d.Due.Late(now)}
 		if d.Row.Vessel.ID != 0 {
 			row.Vessel = &d.Row.Vessel.Label
 		}

@@ -3,6 +3,8 @@ package words
 import (
 	"fmt"
 	"time"
+
+	"cellar.local/glassrow/model"
 )
 
 const day = 24 * time.Hour
@@ -33,9 +35,9 @@ func Span(d time.Duration) string {
 // Due says when something is due: now, in 5h, in 3d, 2d late.
 func Due(t, now time.Time) string {
 	switch d := t.Sub(now); {
-	case d <= -time.Hour:
+	case d <= -model.DueNow:
 		return Span(-d) + " late"
-	case d < time.Hour:
+	case d < model.DueNow:
 		return "now"
 	default:
 		return "in " + Span(d)

@@ -1,0 +1,60 @@
+package e2e
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"cellar.local/glassrow/calc"
+	"cellar.local/glassrow/data"
+	"cellar.local/glassrow/model"
+)
+
+// Ensure that one sees where one types, on the narrowest screen too: what is longer moves
+// along under the cursor, and back with it.
+func TestTyping_IsSeenWhereTheCursorIs(t *testing.T) {
+	path := newDemo(t)
+	s := openAt(t, path, &clock{evening}, 45, 30)
+	s.Press("r").Type("1.053 @19c ; smells of bread, and of honey").See("and of honey").Press("home").See("reading of N3 1.053").Fits()
+	s.Press("esc").Press("n").Type("the cap is thick and dry, and pushes the lid up").See("pushes the lid up").Press("esc")
+	s.Press("a").Type("honey 300g, crushed plum 2kg, white sugar 200g").See("white sugar 200g").Fits()
+	s.Press("tab").See("what      honey 300g, crushed").Press("esc")
+	s.Press("d", "n").Type("ask the neighbour for more plums 20dec").See("plums 20dec").Press("esc", "esc")
+	s.Press("h", "/").Type("something nobody has ever").See("ever").Press("esc", "esc")
+}
+
+// Ensure that what a field wants can be read to its end on the narrowest screen, and that
+// a choice stands in the column of what is typed, chosen from or not.
+func TestForm_HintsAreWhole(t *testing.T) {
+	s := openAt(t, newDemo(t), &clock{evening}, 45, 30)
+	s.Press("V").See("its mass when empty", "may stay empty").Press("tab", "tab").
+		See("\n▸ kind    ‹ demijohn ›", "\n  label     N3").Press("tab").See("\n  kind      demijohn").Press("esc")
+	s.Press("m").Press("tab").See("what arrived, 18L; empty if", "nothing was left behind").Fits()
+}
+
+// Ensure that what is due now is not called late, over midnight too.
+func TestDue_NowIsNotLate(t *testing.T) {
+	for name, after := range map[string]time.Duration{"in the evening": 0, "over midnight": 4*time.Hour + 20*time.Minute} {
+		path := newCellar(t)
+		store, err := data.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := store.AddVessel(model.Vessel{Label: "N1", Kind: model.Carboy, Capacity: 23, Added: evening}); err != nil {
+			t.Fatal(err)
+		}
+		now := evening.Add(after)
+		at := now.Add(-24*time.Hour - 30*time.Minute) // a must without yeast asks for it within a day
+		if _, err := store.StartBatch(model.Batch{Name: "Heather mead", Drink: model.Mead, Entries: []model.Entry{
+			{At: at, Recorded: at, Body: model.Must{Vessel: 1, Volume: 20, Gravity: calc.SG(1.104)}},
+		}}); err != nil {
+			t.Fatal(err)
+		}
+		s := openAt(t, path, &clock{now}, 45, 30)
+		s.DontSee("1 late").Press("d").See("now  pitch").DontSee("LATE")
+		if first := strings.Index(s.Text(), "TODAY"); first < 0 {
+			t.Errorf("%s: what is due now is not among what is due today:\n%s", name, s.Text())
+		}
+		openAt(t, path, &clock{now.Add(time.Hour)}, 45, 30).See("1 late").Press("d").See("LATE", "1h late  pitch")
+	}
+}
