@@ -36,6 +36,8 @@ type Feeding struct {
 	Own    NitrogenGuess          // that the must likely had of itself
 	Doses  int                    // of the plan that it ticks one off; 0: none
 
+	Planned calc.MilligramPerLitre // that the open doses of plans will bring, this one too
+
 	state State
 	given calc.Gram // of the source before this
 }
@@ -67,6 +69,7 @@ func (b Batch) Feeding(what string, mass calc.Gram, at time.Time, food Nutrients
 			}
 		}
 	}
+	f.Planned = b.nitrogenPlanned(food, s.Figures.Volume)
 	if d, ok := b.openDose(what, at, food, prefer); ok {
 		f.Feed.Plan, f.Feed.Dose, f.Doses = d.plan, d.n, d.of
 	}
@@ -189,6 +192,58 @@ func (f Feeding) Cautions() []string {
 	}
 	return said
 }
+
+// Missing returns how much of the nutrient covers what medium need wants [choice] beyond
+// what such a must has of itself, was given and is planned to be given. It is not known of
+// what is not in the handbook, nor of a must too light or too heavy for the scale.
+func (f Feeding) Missing() (calc.Feeding, bool) {
+	b, err := calc.BrixOfSG(f.state.Original)
+	if err != nil || f.Source.ID == "" || f.state.Figures.Volume <= 0 {
+		return calc.Feeding{}, false
+	}
+	there := calc.MilligramPerLitre(f.Own) + f.Before + f.Planned
+	plan, err := f.Source.Plan(calc.MustToFeed{Volume: f.state.Figures.Volume, Original: b, Nitrogen: there, Need: calc.MediumNeed}, calc.FeedThirds)
+	if plan.Mass < leastDose {
+		plan.Add, plan.Mass = 0, 0
+	}
+	return plan, err == nil
+}
+
+// nitrogenPlanned returns what the open doses of the batch's plans bring to v litres, as
+// far as the handbook knows them.
+func (b Batch) nitrogenPlanned(food Nutrients, v calc.Litre) calc.MilligramPerLitre {
+	live := b.Live()
+	given := dosesGiven(live)
+	var sum calc.MilligramPerLitre
+	for _, e := range live {
+		plan, _ := e.Body.(FeedPlan)
+		for i, meal := range plan.Doses {
+			if source, known := food.Find(meal.What); known && v > 0 && !given[feedKey(e.ID, i)] {
+				sum += source.Brings(meal.Mass, v)
+			}
+		}
+	}
+	return sum
+}
+
+// OfferedMissing returns the nutrients of [Batch.Offered], each with as much as is
+// missing at a moment where that is known, as [ParseDose] understands it.
+func (b Batch) OfferedMissing(at time.Time, food Nutrients, begun string) []string {
+	all := b.Offered(food, begun)
+	for i, name := range all {
+		f, err := b.Feeding(name, 0, at, food, "")
+		if err != nil {
+			continue
+		}
+		if plan, known := f.Missing(); known && plan.Mass > 0 {
+			all[i] = fmt.Sprintf("%s %.1fg", name, float64(plan.Mass))
+		}
+	}
+	return all
+}
+
+// leastDose is what can be weighed in a kitchen at all (choice).
+const leastDose calc.Gram = 0.1
 
 // nutrientsPlanned returns what the open doses of the batch's plans are of, in their order,
 // each once.

@@ -2,10 +2,12 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/words"
 )
@@ -100,6 +102,86 @@ func drinkMust(d model.Drink) string {
 		return "a must"
 	}
 	return "the must of a " + string(d)
+}
+
+// openFeedPlan asks what nutrient to share out over the fermentation, and how; it offers
+// as much as is missing.
+func (a app) openFeedPlan(row model.Row) (tea.Model, tea.Cmd) {
+	splits, b, o, say := calc.FeedSplits(), a.batch.batch, a.opts, a.words()
+	look := func(p formPane, now time.Time) (model.Feeding, error) {
+		name, mass, err := model.ParseDose(p.fields[0].value())
+		if err != nil {
+			return model.Feeding{}, err
+		}
+		return b.Feeding(name, mass, now, o.Nutrients, "")
+	}
+	body := func(p formPane) (model.Body, error) {
+		name, mass, err := model.ParseDose(p.fields[0].value())
+		if err != nil {
+			return nil, err
+		}
+		return model.PlanFeeding(name, mass, splits[p.fields[1].choice], row.Batch.Original)
+	}
+	p := &a.form
+	p.openEntry("Plan the feeding of", "plan written down; d tells when each dose is due", row, []field{
+		textField("what", "how much in all, DAP 12g", "").
+			offering(func(begun string) []string { return b.OfferedMissing(o.Now(), o.Nutrients, begun) }),
+		choiceField("in", splits),
+	}, body)
+	p.note = "Halves: when the yeast has woken up, and at a third of the drop. Thirds: once more before two thirds. Quarters: after one, two and three days, and at a third of the drop."
+	p.coming = func(p formPane, now time.Time) []string {
+		f, err := look(p, now)
+		if err != nil {
+			return nil
+		}
+		told := missingTold(f, row.Batch.Drink)
+		if plan, err := body(p); err == nil {
+			told = append(told, "The doses: "+dosesTold(plan.(model.FeedPlan), say)+".")
+		}
+		return told
+	}
+	p.doubts = func(p formPane, now time.Time) []string {
+		f, err := look(p, now)
+		if err != nil {
+			return nil
+		}
+		return f.Cautions()
+	}
+	p.retell(o.Now())
+	return a.openForm()
+}
+
+// dosesTold says how much is due when.
+func dosesTold(p model.FeedPlan, say words.Words) string {
+	doses := make([]string, len(p.Doses))
+	for i, meal := range p.Doses {
+		doses[i] = say.FineMass(meal.Mass) + " at " + MealsText(p.Doses[i:i+1], say)
+	}
+	return strings.Join(doses, ", ")
+}
+
+// missingTold says what nitrogen the must wants by its sugar, what is there, and how much
+// of the nutrient makes up for the rest.
+func missingTold(f model.Feeding, d model.Drink) []string {
+	if f.Source.ID == "" {
+		return []string{f.Feed.What + " is not in the handbook: how much is missing is not known."}
+	}
+	plan, known := f.Missing()
+	if !known {
+		return []string{"No scale tells how much nitrogen a must of this gravity wants."}
+	}
+	has := fmt.Sprintf("of itself %s has some %.0f", drinkMust(d), float64(f.Own))
+	if f.Before > 0 {
+		has += fmt.Sprintf(", %.0f was given", float64(f.Before))
+	}
+	if f.Planned > 0 {
+		has += fmt.Sprintf(", %.0f is planned", float64(f.Planned))
+	}
+	wants := fmt.Sprintf("By its sugar it wants %.0f mg/L of nitrogen (YAN); %s. ", float64(plan.Target), has)
+	if plan.Mass == 0 {
+		return []string{wants + "None is missing."}
+	}
+	return []string{wants + fmt.Sprintf("%.0f are missing: %.1f g of %s.", float64(plan.Add), float64(plan.Mass), f.Source.Name)}
 }
 
 // feedYeast writes a feeding into the journal as it is by now: another session may have

@@ -69,23 +69,6 @@ func (a app) openForm() (tea.Model, tea.Cmd) {
 	return a, nil
 }
 
-// openFeedPlan asks what nutrient to share out over the fermentation, and how.
-func (a app) openFeedPlan(row model.Row) (tea.Model, tea.Cmd) {
-	splits, b := calc.FeedSplits(), a.batch.batch
-	a.form.openEntry("Plan the feeding of", "plan written down; d tells when each dose is due", row, []field{
-		textField("what", "how much in all, DAP 12g", "").offering(func(begun string) []string { return b.Offered(a.opts.Nutrients, begun) }),
-		choiceField("in", splits),
-	}, func(p formPane) (model.Body, error) {
-		name, mass, err := model.ParseDose(p.fields[0].value())
-		if err != nil {
-			return nil, err
-		}
-		return model.PlanFeeding(name, mass, splits[p.fields[1].choice], row.Batch.Original)
-	})
-	a.form.note = "Halves: when the yeast has woken up, and at a third of the drop. Thirds: once more before two thirds. Quarters: after one, two and three days, and at a third of the drop. glassrow calc feed says how much in all."
-	return a.openForm()
-}
-
 // openStir asks when the cap was punched down.
 func (a app) openStir(row model.Row) (tea.Model, tea.Cmd) {
 	a.form.openEntry("Stir", "stirring written down", row, nil, func(formPane) (model.Body, error) { return model.Stir{}, nil })

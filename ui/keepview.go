@@ -50,7 +50,7 @@ func (p keepPane) verdict(w int, say words.Words, st *Styles) []string {
 	if p.trial != nil {
 		sugar, abv = sugar+max(0, p.trial.After.Fermentable-p.trial.Before.Fermentable), p.trial.After.Strength
 	}
-	facts := []string{fmt.Sprintf("%s of sugar that its yeast could take", say.PerLitre(sugar))}
+	facts := []string{fmt.Sprintf("%s of sugar of kinds that its yeast takes", say.PerLitre(sugar))}
 	if p.have.Tolerance > 0 {
 		facts[0] += fmt.Sprintf("; %s, and this yeast bears about %s", say.Strength(abv, 0), say.Strength(p.have.Tolerance, 0))
 	}

@@ -273,6 +273,11 @@ func (p sweetenPane) table(rows []tableRow, from, w int, st *Styles) []string {
 	}
 	col := max(candidateLeast, min(candidateMost, (w-nameColumn-nowColumn)/n))
 	head := st.Muted.Render(fit("", nameColumn) + fit("now", nowColumn))
+	var lines []string
+	if only := fmt.Sprintf("%d %s", from+1, g.text(p.tried[from].Name())); n == 1 && width(only)+4 > col {
+		lines = append(lines, fit("", nameColumn)+st.Key.Render(g.Left+" ")+st.Strong.Render(cut(only, w-nameColumn-4))+st.Key.Render(" "+g.Right))
+		n = 0 // a mixture on a narrow screen is named on a line of its own
+	}
 	for i := range n {
 		name := fmt.Sprintf("%d %s", from+i+1, g.text(p.tried[from+i].Name()))
 		if from+i == p.at {
@@ -281,8 +286,12 @@ func (p sweetenPane) table(rows []tableRow, from, w int, st *Styles) []string {
 			head += "  " + st.Muted.Render(fit(name, col-2))
 		}
 	}
-	lines := []string{head}
+	lines = append(lines, head)
 	for _, r := range rows {
+		if len(r.cells) == 1 && r.now == "" && r.cells[0].text == "" && width(r.cells[0].note) >= col {
+			lines = append(lines, "  "+st.Muted.Render(fit(r.what, nameColumn-2)+cut(r.cells[0].note, w-nameColumn-1)))
+			continue // nothing stands under now, so the words may
+		}
 		line := "  " + st.Muted.Render(fit(r.what, nameColumn-2)) + fit(r.now, nowColumn)
 		under, below := fit("", nameColumn+nowColumn), false
 		for _, c := range r.cells {

@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -89,5 +90,23 @@ func TestFeed_IsCautionedAgainst(t *testing.T) {
 	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
 		s := openAt(t, path, &clock{evening}, size[0], size[1])
 		s.Press("e", "n").Type("DAP 30g").See("% vol: from about 9 on", "more than the 19.", "that rules allow or makers advise").Fits()
+	}
+}
+
+// Ensure that the form of a feeding plan offers as much as is missing, by the sums of the
+// command, and counts what was given and planned.
+func TestFeedPlan_OffersWhatIsMissing(t *testing.T) {
+	path := meadToFeed(t)
+	said := newCommands(t, path)
+	s := openAt(t, path, &clock{evening}, 45, 30)
+	s.Press("e", "l").See("diammonium phosphate 17.4g").Press("right").
+		See("it wants 245 mg/L", "of itself", "mead has some 60. 185 are missing:", "The doses: 8.70 g at 12h").Fits()
+	s.Press("tab", "right").See("thirds", "5.80 g at 12h", "1.040").Press("enter").See("plan written down")
+	s.Press("e", "l").Type("DAP").See("185 is planned", "None is missing.").DontSee("DAP 0").Press("esc")
+	s.Press("e", "n").Type("DAP 5.8g").Press("enter").See("fed, dose 1 of 3")
+	s.Press("e", "l").Type("DAP").See("was given, ", "None is missing.").Press("ctrl+u").Type("tea leaves").See("is not in the handbook").Press("esc")
+	s.Press("e", "l").Type("DAP 40g").See("more than the").Press("esc")
+	if out, ok := said.run("calc", "feed", "--volume", "20L", "--brix", "24.66", "--need", "medium", "--nitrogen", "60"); !ok || !strings.Contains(out, "17.4") {
+		t.Errorf("calc feed says another amount than the form: %s", out)
 	}
 }
