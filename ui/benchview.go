@@ -111,12 +111,16 @@ func (p benchPane) results(w int, say words.Words, st *Styles) []string {
 		if t.Glasses[k].Marked {
 			mark = fmt.Sprintf("%g", t.Glasses[k].Mark)
 		}
-		said := t.Glasses[k].Words
+		row := "  " + st.Key.Render(fit(place[k], 3)) + fit(say.Dose(g), 10) + fit(say.FineGravity(g.After.SG), 9) + st.Strong.Render(fit(mark, 6))
+		name := ""
 		if len(b.Sweeteners()) > 1 {
-			said = strings.TrimSuffix(g.Portion.Ingredient.Name+": "+said, ": ")
+			name = g.Portion.Ingredient.Name
 		}
-		lines = append(lines, cut("  "+st.Key.Render(fit(place[k], 3))+fit(say.Dose(g), 10)+fit(say.FineGravity(g.After.SG), 9)+
-			st.Strong.Render(fit(mark, 6))+p.opts.Glyphs.text(said), w))
+		beside, under := besideOrUnder(p.opts.Glyphs.text(name), p.opts.Glyphs.text(t.Glasses[k].Words), w-width(row))
+		lines = append(lines, cut(row+beside, w))
+		for _, l := range wrap(under, w-8) {
+			lines = append(lines, "     "+l)
+		}
 	}
 	lines = append(lines, "")
 	for i, l := range t.Likings(b, p.glasses) {
@@ -127,6 +131,19 @@ func (p benchPane) results(w int, say words.Words, st *Styles) []string {
 		lines = append(lines, indented(wrap(p.opts.Glyphs.text(p.liking(l, say)), w-4), style)...)
 	}
 	return append(append(lines, ""), indented(wrap(p.opts.Glyphs.text("enter takes the winner to the planner, for the whole of "+p.row.Vessel.Label), w-4), st.Muted.Render)...)
+}
+
+// besideOrUnder puts a name and what was said in room cells, or what was said under them
+// where both do not go in.
+func besideOrUnder(name, said string, room int) (beside, under string) {
+	both := said
+	if name != "" {
+		both = strings.TrimSuffix(name+": "+said, ": ")
+	}
+	if width(both) <= room {
+		return both, ""
+	}
+	return name, said
 }
 
 // liking says what the marks for a sweetener come to.

@@ -10,16 +10,34 @@ import (
 	"cellar.local/glassrow/ui/words"
 )
 
+// brevity is what the figures leave out where there is no room for all.
+type brevity uint8
+
+const (
+	allFigures brevity = iota
+	oneYeast           // only the yeast that is meant
+	noBar              // nor the bar of the sugars
+)
+
 // figuresView is what the recipe comes to, what matters most first, in at most h lines
-// of w cells.
+// of w cells. Where that is too little the yeasts that are not meant go, and then the bar,
+// before acid, nitrogen and cost do.
 func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles) []string {
 	if p.err != nil {
 		return indented(wrap(p.opts.Glyphs.text(words.PlainError(p.err)), w-4), st.Bad.Render)
 	}
-	f := p.figures
-	if f.Whole.Volume == 0 || len(p.recipe.Items) == 0 {
+	if p.figures.Whole.Volume == 0 || len(p.recipe.Items) == 0 {
 		return nil
 	}
+	lines := p.figureLines(w, narrow, allFigures, say, st)
+	for brief := oneYeast; brief <= noBar && len(lines) > h; brief++ {
+		lines = p.figureLines(w, narrow, brief, say, st)
+	}
+	return lines[:max(0, min(len(lines), h))]
+}
+
+func (p mustPane) figureLines(w int, narrow bool, brief brevity, say words.Words, st *Styles) []string {
+	f := p.figures
 	var lines []string
 	add := func(what, figure, note string) {
 		line := "  " + st.Muted.Render(fit(what, figureName-2))
@@ -35,7 +53,7 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 	it, _ := p.item()
 	onAcid, onNutrient := it.Stuff.IsAcid(), p.onNutrient()
 	if onAcid { // what is being moved comes before what there may be no room for
-		p.acids(add)
+		p.acids(w, add)
 	}
 	if onNutrient {
 		p.nitrogen(add, say)
@@ -46,17 +64,19 @@ func (p mustPane) figuresView(w, h int, narrow bool, say words.Words, st *Styles
 		sugar = say.Mass(f.Whole.LateSugar) + " of it late"
 	}
 	add("sugar", say.PerLitre(f.Whole.Sugar), sugar)
-	lines = append(lines, sugarBar(f.All, f.Whole.Drink, w, p.opts.Glyphs, st)...)
-	lines = append(lines, p.yeasts(w, narrow, say, st)...)
+	if brief < noBar {
+		lines = append(lines, sugarBar(f.All, f.Whole.Drink, w, p.opts.Glyphs, st)...)
+	}
+	lines = append(lines, p.yeasts(w, narrow, brief >= oneYeast, say, st)...)
 	p.feeding(add, say)
 	if !onAcid {
-		p.acids(add)
+		p.acids(w, add)
 	}
 	if !onNutrient {
 		p.nitrogen(add, say)
 	}
 	p.cost(add)
-	return lines[:max(0, min(len(lines), h))]
+	return lines
 }
 
 // The columns of names and of figures.
@@ -89,15 +109,20 @@ func (p mustPane) roomText(say words.Words) string {
 	return fmt.Sprintf("%.0f %% of %s", 100*float64(p.figures.Whole.Volume/holds), say.Volume(holds))
 }
 
-// yeasts is what each group of yeast would leave, the weakest first: a line each, or
-// on a narrow screen one after the other.
-func (p mustPane) yeasts(w int, narrow bool, say words.Words, st *Styles) []string {
+// yeasts is what each group of yeast would leave, the weakest first, or only the one that
+// is meant: a line each, or on a narrow screen one after the other.
+func (p mustPane) yeasts(w int, narrow, one bool, say words.Words, st *Styles) []string {
 	title := st.Muted.Render("yeast stands     SG   makes  leaves")
+	_, meant := p.figures.Chosen(p.recipe.Yeast)
+	one = one && meant // as long as none is, each may be
 	var each []string
 	if narrow {
 		each = append(each, st.Muted.Render("yeast leaves"))
 	}
 	for _, y := range p.figures.Left {
+		if one && y.Yeast != p.recipe.Yeast {
+			continue
+		}
 		stands := fmt.Sprintf("%.4g%%", float64(y.Tolerance))
 		text := fmt.Sprintf("%-7s %5s  %s  %s  %s", cut(string(y.Yeast), 7), stands, say.FineGravity(y.Figures.SG), fitRight(say.ShortStrength(y.Figures.Strength), 5), leftText(y, say))
 		if narrow {
@@ -173,11 +198,15 @@ func (p mustPane) nitrogen(add func(what, figure, note string), say words.Words)
 }
 
 // acids is what the fruit may bring, as a guess.
-func (p mustPane) acids(add func(what, figure, note string)) {
+func (p mustPane) acids(w int, add func(what, figure, note string)) {
 	f := p.figures
 	if s := f.Soured; s != nil {
 		add("pH", fmt.Sprintf("%.1f to %.1f", s.PH.Low, s.PH.High), fmt.Sprintf("guess, about %.1f", float64(s.AboutPH)))
-		add("acidity", fmt.Sprintf("%.1f to %.1f g/L", s.Acidity.Low, s.Acidity.High), fmt.Sprintf("about %.1f, as tartaric", float64(s.AboutAcidity)))
+		figure, note := fmt.Sprintf("%.1f to %.1f g/L", s.Acidity.Low, s.Acidity.High), fmt.Sprintf("about %.1f", float64(s.AboutAcidity))
+		if as := note + ", as tartaric"; figureName+width(figure)+1+width(as) <= w {
+			note = as // the line that asks for one says so too
+		}
+		add("acidity", figure, note)
 		return
 	}
 	if f.PH.Known() {

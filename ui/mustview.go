@@ -40,14 +40,14 @@ func (p mustPane) view(w, h int, say words.Words, st *Styles) []string {
 		return padLines(append(lines, beside(padLines(list, left, room), p.figuresView(w-left-gutter, room, false, say, st), repeat(" ", gutter))...), w, h)
 	}
 	list := p.list(w, room/2, say, st)
-	figures := p.figuresView(w, h, true, say, st)
 	warnings := p.warnings(w, h, say, st)
-	over := len(lines) + len(list) + len(figures) + len(warnings) - h
-	if over > 0 && len(p.recipe.Items) > 0 { // the steps can be found out
-		list, over = list[:len(list)-1], over-1
+	figures := p.figuresView(w, h, true, say, st)
+	left := h - len(lines) - len(list) - len(warnings)
+	if len(figures) > left && len(p.recipe.Items) > 0 { // the steps can be found out
+		list, left = list[:len(list)-1], left+1
 	}
-	if over > 0 { // cautions before what tells least
-		figures = figures[:max(min(7, len(figures)), len(figures)-over)]
+	if len(figures) > left { // cautions before what tells least
+		figures = p.figuresView(w, max(7, left), true, say, st)
 	}
 	lines = append(lines, list...)
 	return padLines(append(append(lines, figures...), warnings...), w, h)

@@ -58,3 +58,43 @@ func TestDue_NowIsNotLate(t *testing.T) {
 		openAt(t, path, &clock{now.Add(time.Hour)}, 45, 30).See("1 late").Press("d").See("LATE", "1h late  pitch")
 	}
 }
+
+// Ensure that words beside marks are whole on the narrowest screen, with two sweeteners
+// and with one, and a mixture and its flavour in the planner.
+func TestBench_WordsAreWhole(t *testing.T) {
+	s := openAt(t, newDemo(t), &clock{evening}, 45, 30)
+	chooseOnShelf(s, "N4")
+	s.Press("t", "tab", "right", "enter").Type("6 thin").Press("tab").Type("7.5 round and long, of berries").Press("enter", "enter").
+		See("round and long, of berries", "marks are written down").Fits()
+	s.Press("esc", "s", "n", "m").See("‹ 2 white sugar + honey ›", "neutral; honey, floral").Fits()
+	s.Press("t").Type("300g").Press("enter").See("300 g")
+}
+
+// Ensure that of a must what falls off a small screen is what tells least: the yeasts that
+// are not meant, then the bar, and neither nitrogen nor cost.
+func TestMust_LeastFallsOff(t *testing.T) {
+	path := newDemo(t)
+	for _, size := range [][2]int{{80, 24}, {45, 30}} {
+		s := openAt(t, path, &clock{evening}, size[0], size[1])
+		chooseOnShelf(s, "N6")
+		s.Press("i", "y", "y", "y", "y", "n").Type("honey").Press("enter", "t").Type("3.5kg").Press("enter", "p").Type("9").Press("enter", "f").Type("30% in 2 at 1.02").Press("enter")
+		s.Press("n").Type("tartaric").Press("enter").Press("n").Type("DAP").Press("enter")
+		s.See("nitrogen", "there", "fed", "lager", "pH", "acidity", "about 1.").DontSee("wild").Fits()
+		if size[0] == 80 {
+			s.See("cost")
+		}
+	}
+	openAt(t, path, &clock{evening}, 180, 50).Press("i", "n").Type("honey").Press("enter").See("lager", "wine")
+}
+
+// chooseOnShelf goes to a vessel on the shelf.
+func chooseOnShelf(s session, label string) {
+	for range 12 {
+		for line := range strings.SplitSeq(s.Text(), "\n") {
+			if strings.HasPrefix(line, "▸") && strings.Contains(line, " "+label+" ") {
+				return
+			}
+		}
+		s.Press("down")
+	}
+}
