@@ -52,10 +52,24 @@ var carbonationUnits = []unit{
 }
 
 // ParseVolume understands 19L, 750 mL, 5gal, 2 qt. A number without a unit is
-// an error: gallons and litres are too easily confused.
+// an error, whatever the cellar is shown in: gallons and litres are too easily confused,
+// bottles and draws are told in millilitres beside them, and a line of a script has to
+// mean the same in every cellar. The error says how the number could be meant.
 func ParseVolume(text string) (calc.Litre, error) {
-	x, err := parseQuantity(text, "volume", "19L or 5gal", volumeUnits)
+	x, err := parseQuantity(text, "volume", volumeExample(text), volumeUnits)
 	return calc.Litre(x), err
+}
+
+// volumeExample is how a bare number could be meant, or else how volumes are written.
+func volumeExample(text string) string {
+	text = strings.TrimSpace(text)
+	switch x, unit, err := splitUnit(text); {
+	case err != nil || unit != "" || x <= 0 || len(text) > 8:
+		return "19L or 5gal"
+	case x >= 100:
+		return text + "mL or " + text + "L"
+	}
+	return text + "L or " + text + "gal"
 }
 
 // ParseMass understands 300g, 1.5 kg, 2lb, 3oz. A number without a unit is an

@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -120,9 +121,36 @@ func ParseReading(text string, calibration calc.Celsius) (Reading, error) {
 	return r, r.Validate()
 }
 
-// readingWords splits at blanks and before each @, so that 1.034@21c is two words.
+// readingWords splits at blanks and before each @, so that 1.034@21c is two words. What
+// a blank has come between is one all the same, as a phone likes to put one: ph 3.4,
+// 24.6 kg, @ 21 c.
 func readingWords(text string) []string {
-	return strings.FieldsFunc(strings.ReplaceAll(text, "@", " @"), unicode.IsSpace)
+	var words []string
+	for _, word := range strings.FieldsFunc(strings.ReplaceAll(text, "@", " @"), unicode.IsSpace) {
+		if n := len(words); n > 0 && belongs(strings.ToLower(words[n-1]), strings.ToLower(word)) {
+			words[n-1] += word
+			continue
+		}
+		if strings.EqualFold(word, "so2") {
+			word += "=" // with a blank between it cannot be misread
+		}
+		words = append(words, word)
+	}
+	return words
+}
+
+// readingUnits are the units that may stand apart from their number.
+var readingUnits = []string{"sg", "bx", "brix", "°bx", "p", "plato", "°p", "kg", "lb", "l", "gal", "c", "°c", "f", "°f"}
+
+// belongs reports whether two words in lower case are the halves of one.
+func belongs(first, second string) bool {
+	switch first {
+	case "@", "ph", "ph=", "ta", "ta=", "so2=":
+		_, _, err := splitUnit(second)
+		return err == nil
+	}
+	_, unit, err := splitUnit(strings.TrimPrefix(first, "@"))
+	return err == nil && unit == "" && slices.Contains(readingUnits, second)
 }
 
 func (r *Reading) parseWord(word string) error {
@@ -175,6 +203,9 @@ func (r *Reading) parseGravity(word, lower string) error {
 	if err != nil {
 		return fmt.Errorf("%q is not understood; write a gravity such as 1.034, 34 or 8.5bx, @21c, ph3.4, ta6.2, so2=25, or a note after ; : %w", word, ErrInvalid)
 	}
+	if slices.Contains([]string{"c", "°c", "f", "°f"}, unit) {
+		return fmt.Errorf("%q is not understood; a temperature is written @%s: %w", word, word, ErrInvalid)
+	}
 	if r.HasGravity() {
 		return fmt.Errorf("%q is a second gravity; one reading a line: %w", word, ErrInvalid)
 	}
@@ -203,7 +234,7 @@ func gravityFromNumber(word string, x float64, whole bool) (calc.SG, error) {
 		return calc.SG(x / 1000), nil
 	case whole && x > -30 && x < 200:
 		return calc.PointsSG(x), nil
-	case !whole && x > 1.3 && x < 60:
+	case !whole && x > 1.3 && x < 60 && !(x < 2 && len(word) >= len("1.340")):
 		return 0, fmt.Errorf("%q could be Brix or points; write %sbx, or the gravity in full as 1.034: %w", word, word, ErrInvalid)
 	}
 	return 0, fmt.Errorf("gravity %q cannot be; want %.3f to %.3f, such as 1.034: %w", word, minGravity, maxGravity, ErrInvalid)

@@ -64,7 +64,9 @@ func (p batchPane) view(row model.Row, w, h int, now time.Time, say words.Words,
 	title := rule(p.opts.Glyphs.text(rowTitle(row, now)), w, p.opts.Glyphs, st)
 	switch {
 	case row.Empty():
-		return padLines([]string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(say.Vessel(row.Vessel))), "  nothing in it; b starts a batch, i builds its must first"}, w, h)
+		lines := []string{title, "", "  " + st.Muted.Render(p.opts.Glyphs.text(say.Vessel(row.Vessel)))}
+		lines = append(lines, indented(wrap("nothing in it; b starts a batch, i builds its must first", w-4), st.Plain.Render)...)
+		return padLines(lines, w, h)
 	case !p.shows(row.Batch.Batch):
 		return padLines([]string{title}, w, h)
 	case p.err != nil:

@@ -163,6 +163,6 @@ func (a app) openDose(row model.Row, due string) (tea.Model, tea.Cmd) {
 	}
 	given, _ := b.DoseGiven(due, meal.Mass)
 	a.form.openEntry("Feed", "fed, "+b.DoseOf(given), row, []field{textField("what", "", typed)}, body)
-	a.form.foretell(b, a.words(), a.opts.Now(), body)
+	a.form.foretell(b, a.words(), a.opts.Now(), whereItIs, body)
 	return a.openForm()
 }

@@ -33,6 +33,7 @@ type entryLine struct {
 	saving  bool
 	asked   string // the surprising text that was already asked about
 	trouble string // why the last try was refused
+	begun   string // what was typed for the person, such as so2=
 
 	round []model.Row // the walk, when there is one
 	step  int
@@ -62,13 +63,14 @@ func (e *entryLine) start(row model.Row, b model.Batch, note bool) {
 func (e *entryLine) aim(row model.Row, b model.Batch, note bool) {
 	e.label, e.tare, e.batch, e.note = row.Vessel.Label, row.Vessel.Tare, b, note
 	e.before = b.Awaiting(e.opts.Now())
-	e.saving, e.asked, e.trouble = false, "", ""
+	e.saving, e.asked, e.trouble, e.begun = false, "", "", ""
 	e.input.Reset()
 	e.input.Focus()
 }
 
 // begin types the beginning of what is wanted.
 func (e *entryLine) begin(text string) {
+	e.begun = text
 	e.input.SetValue(text)
 	e.input.CursorEnd()
 }
@@ -275,9 +277,11 @@ func (e entryLine) understood(w int, now time.Time, say words.Words, st *Styles)
 	case strings.TrimSpace(text) == "" && e.note:
 		return said("anything worth remembering", st.Muted.Render)
 	case strings.TrimSpace(text) == "":
-		return said("1.034  34  8.5bx  @21c  ph3.4  24.6kg  18.5l  !2d ago  ; note", st.Muted.Render)
+		return said(readingHint, st.Muted.Render)
 	case e.note:
 		return []string{""}
+	case text == e.begun:
+		return said(readingHint, st.Muted.Render)
 	}
 	r, at, err := model.ParseDatedReading(text, now, e.settings)
 	if err != nil {
@@ -295,6 +299,9 @@ func (e entryLine) understood(w int, now time.Time, say words.Words, st *Styles)
 	}
 	return said(e.meaning(got, at, now, say), st.Good.Render)
 }
+
+// readingHint is what can be typed.
+const readingHint = "1.034  34  8.5bx  @21c  ph3.4  ta6.2  so2=25  24.6kg  18.5l  !2d ago  ; note"
 
 // explainMost is how many lines an explanation may take from the screen above.
 const explainMost = 4
@@ -317,6 +324,12 @@ func (e entryLine) meaning(got model.Understood, at, now time.Time, say words.Wo
 	}
 	if r.PH != 0 {
 		parts = append(parts, fmt.Sprintf("pH %.2f", r.PH))
+	}
+	if r.Acid != 0 {
+		parts = append(parts, fmt.Sprintf("acid %.2g g/L, as tartaric", float64(r.Acid)))
+	}
+	if r.HasFreeSO2 {
+		parts = append(parts, fmt.Sprintf("free SO2 %.3g mg/L", float64(r.FreeSO2)))
 	}
 	parts = append(parts, e.heft(got, now, say)...)
 	if now.Sub(at) > time.Hour {

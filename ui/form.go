@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -26,6 +27,8 @@ type field struct {
 	offers func(begun string) []string
 	typed  string
 	picked int
+
+	check func(string) error // what is wrong with it by itself, told when the cursor has left it
 }
 
 func textField(name, hint, value string) field {
@@ -49,6 +52,28 @@ func choiceField[T ~string](name string, words []T) field {
 func (f field) offering(offers func(string) []string) field {
 	f.offers = offers
 	return f
+}
+
+// checked returns the field with what can be wrong with it by itself.
+func (f field) checked(check func(string) error) field {
+	f.check = check
+	return f
+}
+
+// parses is a check by what will understand the text.
+func parses[T any](parse func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		_, err := parse(text)
+		return err
+	}
+}
+
+// wrong returns what is wrong with what is typed; nothing is not wrong.
+func (f field) wrong() error {
+	if f.check == nil || f.value() == "" {
+		return nil
+	}
+	return f.check(f.value())
 }
 
 // offered returns what would complete the text now, or would have when it was picked.
@@ -251,6 +276,10 @@ func (a app) refuseForm(err error) (tea.Model, tea.Cmd) {
 		return a, nil
 	}
 	p.trouble = words.PlainError(err)
+	if i := slices.IndexFunc(p.fields, func(f field) bool { return f.wrong() != nil }); i >= 0 {
+		p.focusField(i) // where it is put right
+		p.trouble = words.PlainError(p.fields[i].wrong())
+	}
 	return a, nil
 }
 
@@ -272,6 +301,9 @@ func (p formPane) view(w, h int, st *Styles) []string {
 		lines = append(lines, f.line(i == p.at, formNames, w, g, st))
 		if i == p.at {
 			lines = append(lines, f.hints(formNames, w, st)...)
+		}
+		if err := f.wrong(); i != p.at && err != nil {
+			lines = append(lines, indented(wrap(g.text(words.PlainError(err)), w-4), st.Warn.Render)...)
 		}
 		if all := f.offered(); i == p.at && len(all) > 0 {
 			lines = append(lines, repeat(" ", 12)+st.Key.Render(g.Right)+" "+st.Muted.Render(cut(g.text(strings.Join(all, ", ")), w-14)))

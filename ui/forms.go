@@ -29,9 +29,9 @@ func vesselFields(label, capacity, place, tare string) []field {
 	return []field{
 		vesselLabel:    textField("label", "what is written on it, such as N1", label),
 		vesselKind:     choiceField("kind", model.VesselKinds()),
-		vesselCapacity: textField("holds", "23L or 6gal", capacity),
+		vesselCapacity: textField("holds", "23L or 6gal", capacity).checked(parses(model.ParseVolume)),
 		vesselPlace:    textField("place", "may stay empty", place),
-		vesselTare:     textField("tare", "its mass when empty, 6.4kg; may stay empty", tare),
+		vesselTare:     textField("tare", "its mass when empty, 6.4kg; may stay empty", tare).checked(parses(model.ParseMass)),
 	}
 }
 
@@ -99,8 +99,8 @@ func (p *formPane) openBatch(row model.Row) {
 	p.open("A new batch in "+row.Vessel.Label, row, []field{
 		batchName:        textField("name", "such as Heather mead", ""),
 		batchDrink:       choiceField("drink", model.Drinks()),
-		batchVolume:      textField("volume", "19L or 5gal", ""),
-		batchGravity:     textField("gravity", "1.098, or empty to compute it from what went in", ""),
+		batchVolume:      textField("volume", "19L or 5gal", "").checked(parses(model.ParseVolume)),
+		batchGravity:     textField("gravity", "1.098, or empty to compute it from what went in", "").checked(parses(model.ParseGravity)),
 		batchIngredients: textField("made of", "honey 5kg, crushed plum 4kg", ""),
 		batchYeast:       choiceField("yeast", append([]model.YeastGroup{notYet}, model.YeastGroups()...)),
 		batchWhen:        whenField(),
@@ -217,21 +217,16 @@ func (p *formPane) openAddition(row model.Row) {
 }
 
 // openRack asks which of the free vessels the batch moves to.
-func (p *formPane) openRack(row model.Row, free []model.Vessel) {
+func (p *formPane) openRack(row model.Row, free []model.Vessel, b model.Batch, say words.Words) {
+	body := func(p formPane) (model.Body, error) {
+		v, err := optionalVolume(p.fields[1].value())
+		return model.Rack{To: free[p.fields[0].choice].ID, Volume: v}, err
+	}
 	p.openEntry("Rack", "racked", row, []field{
 		choiceField("into", labelsOfVessels(free)),
-		textField("volume", "what arrived, 18L; empty if nothing was left behind", ""),
-	}, func(p formPane) (model.Body, error) {
-		rack := model.Rack{To: free[p.fields[0].choice].ID}
-		if text := p.fields[1].value(); text != "" {
-			v, err := model.ParseVolume(text)
-			if err != nil {
-				return nil, err
-			}
-			rack.Volume = v
-		}
-		return rack, nil
-	})
+		textField("volume", "what arrived, 18L; empty if nothing was left behind", "").checked(parses(model.ParseVolume)),
+	}, body)
+	p.foretell(b, say, p.opts.Now(), func(p formPane) model.Vessel { return free[p.fields[0].choice] }, body)
 }
 
 // The fields of a bottling.
@@ -246,7 +241,7 @@ const (
 func (p *formPane) openBottling(row model.Row, risk calc.GramPerLitre) {
 	p.openEntry("Bottle", "bottling written down", row, []field{
 		bottleCount:   textField("bottles", "how many", ""),
-		bottleSize:    textField("of", "750mL, 500mL, 12floz", "750mL"),
+		bottleSize:    textField("of", "750mL, 500mL, 12floz", "750mL").checked(parses(model.ParseVolume)),
 		bottleClosure: textField("closure", "cork, crown cap; may stay empty", ""),
 		bottleRest:    choiceField("then", []string{"the vessel is empty", "the rest stays in it"}),
 	}, bottleTyped)
@@ -315,6 +310,7 @@ func (a app) openBatchForm() (tea.Model, tea.Cmd) {
 	case !row.Empty():
 		a.status = status{row.Vessel.Label + " holds " + row.Batch.Name + "; choose an empty vessel", saidPlain}
 	default:
+		a.status = status{}
 		a.form.openBatch(row)
 		a.enter(onForm)
 	}
@@ -328,7 +324,8 @@ func (a app) openRackForm(row model.Row) (tea.Model, tea.Cmd) {
 		a.status = status{"no empty vessel to rack into; " + a.shelf.keys.NewVessel.Help().Key + " adds one", saidPlain}
 		return a, nil
 	}
-	a.form.openRack(row, free)
+	a.status = status{}
+	a.form.openRack(row, free, a.batch.batch, a.words())
 	a.enter(onForm)
 	return a, nil
 }

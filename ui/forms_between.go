@@ -55,9 +55,10 @@ func (a app) openTopUp(row model.Row) (tea.Model, tea.Cmd) { return a.openPourin
 func (a app) openPouring(row model.Row, water bool) (tea.Model, tea.Cmd) {
 	var from []model.Row // water is the zero row
 	var names []string
-	title, hint := "Pour into ", "how much of it, 1.5L"
+	title, hint, check := "Pour into ", "how much of it, 1.5L", parses(model.ParseVolume)
 	if water {
 		from, names, title = append(from, model.Row{}), append(names, "water"), "Top up "
+		check = nil // of water a mass will do
 		if room := row.Vessel.Capacity - a.batch.state.InVessel(); room > 0 {
 			hint += "; room for " + a.words().FineVolume(room)
 		}
@@ -76,7 +77,7 @@ func (a app) openPouring(row model.Row, water bool) (tea.Model, tea.Cmd) {
 	p := &a.form
 	p.open(title+row.Vessel.Label+", "+row.Batch.Name, row, []field{
 		blendFrom:   choiceField("from", names),
-		blendVolume: textField("volume", hint, ""),
+		blendVolume: textField("volume", hint, "").checked(check),
 		2:           whenField(),
 	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
 		other := from[p.fields[blendFrom].choice]
@@ -196,7 +197,7 @@ func (a app) openSplit(row model.Row) (tea.Model, tea.Cmd) {
 	}
 	p.open("Split "+row.Vessel.Label+", "+row.Batch.Name, row, []field{
 		splitInto:   choiceField("into", labelsOfVessels(free)),
-		splitVolume: textField("volume", "how much goes over, 9L", ""),
+		splitVolume: textField("volume", "how much goes over, 9L", "").checked(parses(model.ParseVolume)),
 		splitName:   textField("name", "of the part; empty: the name and the vessel", ""),
 		3:           whenField(),
 	}, func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {

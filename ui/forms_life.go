@@ -15,8 +15,9 @@ import (
 // The forms of the menu: what happens to a batch in its vessel, and between batches.
 // Where an entry changes what is in the glass the form tells what will come of it.
 
-// foretell makes the form tell what the entry being typed would make of the batch.
-func (p *formPane) foretell(b model.Batch, say words.Words, now time.Time, body func(formPane) (model.Body, error)) {
+// foretell makes the form tell what the entry being typed would make of the batch, in the
+// vessel that it is then in.
+func (p *formPane) foretell(b model.Batch, say words.Words, now time.Time, in func(formPane) model.Vessel, body func(formPane) (model.Body, error)) {
 	p.coming = func(p formPane, now time.Time) []string {
 		typed, err := body(p)
 		if err != nil || typed.Validate() != nil {
@@ -27,10 +28,13 @@ func (p *formPane) foretell(b model.Batch, say words.Words, now time.Time, body 
 			return nil
 		}
 		e := model.Entry{At: at, Recorded: now, Body: typed}
-		return p.comesOf([]model.Writing{{Batch: b.ID, Entries: []model.Entry{e}}}, at, say, []model.Vessel{p.row.Vessel}, b)
+		return p.comesOf([]model.Writing{{Batch: b.ID, Entries: []model.Entry{e}}}, at, say, []model.Vessel{in(p)}, b)
 	}
 	p.retell(now)
 }
+
+// whereItIs is the vessel that most things leave a batch in.
+func whereItIs(p formPane) model.Vessel { return p.row.Vessel }
 
 // when returns the time typed in the last field.
 func (p formPane) when(now time.Time) (time.Time, error) {
@@ -82,9 +86,9 @@ func (a app) openPress(row model.Row) (tea.Model, tea.Cmd) {
 		return model.Press{Volume: v}, err
 	}
 	a.form.openEntry("Take the fruit out of", "fruit out", row, []field{
-		textField("left", "drink in it after, 17L; may stay empty", ""),
+		textField("left", "drink in it after, 17L; may stay empty", "").checked(parses(model.ParseVolume)),
 	}, body)
-	a.form.foretell(a.batch.batch, a.words(), a.opts.Now(), body)
+	a.form.foretell(a.batch.batch, a.words(), a.opts.Now(), whereItIs, body)
 	return a.openForm()
 }
 
@@ -105,8 +109,8 @@ func (a app) openWater(row model.Row) (tea.Model, tea.Cmd) {
 	if room := row.Vessel.Capacity - a.batch.state.InVessel(); room > 0 {
 		hint += "; room for " + a.words().FineVolume(room)
 	}
-	a.form.openEntry("Top up with water:", "topped up", row, []field{textField("water", hint, "")}, body)
-	a.form.foretell(a.batch.batch, a.words(), a.opts.Now(), body)
+	a.form.openEntry("Top up with water:", "topped up", row, []field{textField("water", hint, "").checked(parses(model.ParseWater))}, body)
+	a.form.foretell(a.batch.batch, a.words(), a.opts.Now(), whereItIs, body)
 	return a.openForm()
 }
 
@@ -117,10 +121,10 @@ func (a app) openDraw(row model.Row) (tea.Model, tea.Cmd) {
 		return model.Draw{Volume: v, Why: p.fields[1].value()}, err
 	}
 	a.form.openEntry("Draw off", "drawn off", row, []field{
-		textField("volume", "500mL; drunk, spilt or poured away", ""),
+		textField("volume", "500mL; drunk, spilt or poured away", "").checked(parses(model.ParseVolume)),
 		textField("why", "may stay empty", ""),
 	}, body)
-	a.form.foretell(a.batch.batch, a.words(), a.opts.Now(), body)
+	a.form.foretell(a.batch.batch, a.words(), a.opts.Now(), whereItIs, body)
 	return a.openForm()
 }
 

@@ -19,6 +19,7 @@ func (a app) shelfKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(k, keys.Reload):
 		return a, tea.Batch(tea.ClearScreen, a.reload())
 	case key.Matches(k, keys.NewVessel):
+		a.status = status{}
 		a.form.openVessel()
 		a.enter(onForm)
 		return a, nil

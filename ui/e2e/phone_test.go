@@ -98,3 +98,38 @@ func chooseOnShelf(s session, label string) {
 		s.Press("down")
 	}
 }
+
+// Ensure that a volume without a unit is told beside its field as soon as it is left, with
+// how it could be meant, that enter leads back to it, and that nothing typed is lost.
+func TestForm_TellsWhereItIsWrong(t *testing.T) {
+	path := newCellar(t)
+	s := openAt(t, path, &clock{evening}, 45, 30)
+	s.Press("enter").See("no vessel yet").Press("v").DontSee("no vessel yet")
+	s.Type("N1").Press("tab", "tab").Type("12").Press("tab").See("\n  holds     12 ", `volume "12" has no unit; write 12L or`, "12gal").Fits()
+	s.Type("shelf").Press("tab").Type("2").Press("tab", "tab", "tab", "tab", "enter").See("▸ holds     12").See("shelf", "has no unit")
+	s.Type("L").DontSee("12 has no unit").Press("tab", "tab").See("▸ tare").Press("backspace").Type("2kg").Press("enter").See("carboy, 12.0 L", "N1 is on the shelf")
+	s.See("b starts a batch, i builds", "its must first").Press("enter").See("N1 is empty").Press("b").DontSee("N1 is empty").Press("esc")
+	s.Press("b").Type("Heather mead").Press("tab", "tab").Type("500").Press("tab").See("500mL or 500L").Press("esc")
+}
+
+// Ensure that a test of sulfite begins with a hint and not with a refusal.
+func TestEntryLine_BegunIsNotWrong(t *testing.T) {
+	s := openAt(t, newDemo(t), &clock{evening}, 45, 30)
+	s.Press("d")
+	for range 20 {
+		if strings.Contains(s.Text(), "test free SO2,") {
+			break
+		}
+		s.Press("down")
+	}
+	s.Press("enter").See("reading of N5 so2=", "so2=25").DontSee("not understood").Type("30").See("free SO2 30 mg/L").Press("esc")
+}
+
+// Ensure that racking tells what comes of it, as the other forms do: how full the next
+// vessel is, and that it holds less.
+func TestRack_TellsWhatComes(t *testing.T) {
+	s := openAt(t, newDemo(t), &clock{evening}, 45, 30)
+	chooseOnShelf(s, "N1")
+	s.Press("m").See("N6: 19.", "of 15.0 L", "more than N6 holds").Press("tab").Type("14L").See("N6: 14.00 L of 15.0 L").DontSee("more than").Fits().Press("esc")
+	s.Press("e").See("feed a nutrient").Press("esc")
+}
