@@ -227,12 +227,13 @@ func (b Batch) nitrogenPlanned(food Nutrients, v calc.Litre) calc.MilligramPerLi
 }
 
 // OfferedMissing returns the nutrients of [Batch.Offered], each with as much as is
-// missing at a moment where that is known, as [ParseDose] understands it.
+// missing at a moment where that is known and the yeast would still take it up, as
+// [ParseDose] understands it.
 func (b Batch) OfferedMissing(at time.Time, food Nutrients, begun string) []string {
 	all := b.Offered(food, begun)
 	for i, name := range all {
 		f, err := b.Feeding(name, 0, at, food, "")
-		if err != nil {
+		if err != nil || f.state.Strength >= calc.NitrogenUntil {
 			continue
 		}
 		if plan, known := f.Missing(); known && plan.Mass > 0 {

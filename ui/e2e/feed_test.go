@@ -106,6 +106,9 @@ func TestFeedPlan_OffersWhatIsMissing(t *testing.T) {
 	s.Press("e", "n").Type("DAP 5.8g").Press("enter").See("fed, dose 1 of 3")
 	s.Press("e", "l").Type("DAP").See("was given, ", "None is missing.").Press("ctrl+u").Type("tea leaves").See("is not in the handbook").Press("esc")
 	s.Press("e", "l").Type("DAP 40g").See("more than the").Press("esc")
+	done := openAt(t, newDemo(t), &clock{evening}, 45, 30) // of what is done no amount is offered
+	chooseOnShelf(done, "N4")
+	done.Press("e", "l").See("› diammonium phosphate, ").Press("right").See("takes up little more").Press("esc")
 	if out, ok := said.run("calc", "feed", "--volume", "20L", "--brix", "24.66", "--need", "medium", "--nitrogen", "60"); !ok || !strings.Contains(out, "17.4") {
 		t.Errorf("calc feed says another amount than the form: %s", out)
 	}
