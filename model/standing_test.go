@@ -47,7 +47,7 @@ func TestStanding_Still(t *testing.T) {
 		j := brew(Mead, 10, 1.100, WineYeast).read(4, 1.070, 9, 1.030, 14, 1.016, 18, 1.007, 22, 1.007, 28, 1.0065)
 		s := j.replay(t)
 		wantNear(t, "fermentable sugar", float64(s.Figures.Fermentable), 40, 2)
-		wantStanding(t, s, Stuck, "of the 14.5 % vol this yeast stands", "done it would read about 0.99")
+		wantStanding(t, s, Stuck, "of the 14.5 % vol this yeast stands", "if done it would read about 0.99")
 		wantRuledOut(t, s, "done: at least")
 		if !s.HasFood() || !Summarise(j.Batch).Trouble {
 			t.Errorf("has food: %v, trouble: %v", s.HasFood(), Summarise(j.Batch).Trouble)

@@ -88,7 +88,7 @@ func (s *State) stuck(v Verdict) Verdict {
 	if s.Tolerance > 0 {
 		left += fmt.Sprintf("; at %.1f of the %.1f %% vol this yeast stands", float64(s.Strength), float64(s.Tolerance))
 	}
-	v.Evidence = append(v.Evidence, left, fmt.Sprintf("done it would read about %.3f", float64(s.expectedEnd())))
+	v.Evidence = append(v.Evidence, left, fmt.Sprintf("if done it would read about %.3f", float64(s.expectedEnd())))
 	v.RuledOut = []string{
 		fmt.Sprintf("done: at least %s is left that yeast eats", gramsPerLitre(s.sureFood-s.SugarPM)),
 		"slow: a fall of a point a day would have shown",
