@@ -194,14 +194,14 @@ func (f Feeding) Cautions() []string {
 }
 
 // Missing returns how much of the nutrient covers what medium need wants [choice] beyond
-// what such a must has of itself, was given and is planned to be given. It is not known of
+// the middle of what the must likely had of itself, what was given and what is planned. It is not known of
 // what is not in the handbook, nor of a must too light or too heavy for the scale.
 func (f Feeding) Missing() (calc.Feeding, bool) {
 	b, err := calc.BrixOfSG(f.state.Original)
 	if err != nil || f.Source.ID == "" || f.state.Figures.Volume <= 0 {
 		return calc.Feeding{}, false
 	}
-	there := calc.MilligramPerLitre(f.Own) + f.Before + f.Planned
+	there := calc.MilligramPerLitre(f.Own.Low+f.Own.High)/2 + f.Before + f.Planned
 	plan, err := f.Source.Plan(calc.MustToFeed{Volume: f.state.Figures.Volume, Original: b, Nitrogen: there, Need: calc.MediumNeed}, calc.FeedThirds)
 	if plan.Mass < leastDose {
 		plan.Add, plan.Mass = 0, 0

@@ -128,7 +128,7 @@ func TestParseBrix(t *testing.T) {
 // (ICUMSA SPS-4).
 func TestParseGravity(t *testing.T) {
 	t.Run("reads every scale", func(t *testing.T) {
-		for text, want := range map[string]float64{"1.048": 1.048, "1048": 1.048, "48": 1.048, "12.397Bx": 1.05, "10P": 1.039984, "10 plato": 0} {
+		for text, want := range map[string]float64{"1.048": 1.048, "1048": 1.048, "48": 1.048, "12.397Bx": 1.05, "10P": 1.039984, "10 plato": 1.039984, "10 20": 0} {
 			got, err := ParseGravity(text)
 			if want == 0 {
 				if !errors.Is(err, ErrInvalid) {

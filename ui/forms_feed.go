@@ -134,7 +134,7 @@ func (a app) openFeedPlan(row model.Row) (tea.Model, tea.Cmd) {
 		if err != nil {
 			return nil
 		}
-		told := missingTold(f, row.Batch.Drink)
+		told := missingTold(f, row.Batch.Drink, say)
 		if plan, err := body(p); err == nil {
 			told = append(told, "The doses: "+dosesTold(plan.(model.FeedPlan), say)+".")
 		}
@@ -162,7 +162,7 @@ func dosesTold(p model.FeedPlan, say words.Words) string {
 
 // missingTold says what nitrogen the must wants by its sugar, what is there, and how much
 // of the nutrient makes up for the rest.
-func missingTold(f model.Feeding, d model.Drink) []string {
+func missingTold(f model.Feeding, d model.Drink, say words.Words) []string {
 	if f.Source.ID == "" {
 		return []string{f.Feed.What + " is not in the handbook: how much is missing is not known."}
 	}
@@ -170,7 +170,7 @@ func missingTold(f model.Feeding, d model.Drink) []string {
 	if !known {
 		return []string{"No scale tells how much nitrogen a must of this gravity wants."}
 	}
-	has := fmt.Sprintf("of itself %s has some %.0f", drinkMust(d), float64(f.Own))
+	has := ownNitrogen(f.Own, d, say)
 	if f.Before > 0 {
 		has += fmt.Sprintf(", %.0f was given", float64(f.Before))
 	}

@@ -100,7 +100,7 @@ func TestFeedPlan_OffersWhatIsMissing(t *testing.T) {
 	said := newCommands(t, path)
 	s := openAt(t, path, &clock{evening}, 45, 30)
 	s.Press("e", "l").See("diammonium phosphate 17.4g").Press("right").
-		See("it wants 245 mg/L", "of itself", "mead has some 60. 185 are missing:", "The doses: 8.70 g at 12h").Fits()
+		See("it wants 245 mg/L", "of itself", "has some 60 mg/L. 185 are missing: 17.4 g", "The doses: 8.70 g at 12h").Fits()
 	s.Press("tab", "right").See("thirds", "5.80 g at 12h", "1.040").Press("enter").See("plan written down")
 	s.Press("e", "l").Type("DAP").See("185 is planned", "None is missing.").DontSee("DAP 0").Press("esc")
 	s.Press("e", "n").Type("DAP 5.8g").Press("enter").See("fed, dose 1 of 3")
