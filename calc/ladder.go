@@ -6,12 +6,12 @@ import (
 	"math/rand/v2"
 )
 
-// Ladder is a row of glasses drawn from one vessel, with doses of a sweetener in even
-// steps from one taste to another.
+// Ladder is a row of glasses drawn from one vessel for a sweetening trial, with doses
+// of a sweetener in even steps.
 type Ladder struct {
 	Glass    Litre // of the drink in each
 	Glasses  int
-	From, To GramPerLitre // perceived sweetness of the first and of the last, as sucrose
+	From, To Target       // of the first glass and of the last; the zero From is the drink as it is
 	Syrup    GramPerLitre // grams in a litre of the syrup it is dosed with; 0: weighed
 }
 
@@ -23,46 +23,50 @@ type Rung struct {
 	Vessel Gram    // of the sweetener that the whole vessel takes for the same
 }
 
-// Ladder returns the doses for a row of glasses of l: the sweetness of the first and
-// of the last is as wanted, and what is stirred in grows by the same step from glass
-// to glass. A taste that the drink has already is a glass left as it is.
+// What a ladder can be.
+const (
+	leastGlasses, mostGlasses = 2, 50
+	leastGlass, mostGlass     = 0.001, 10 // litres
+	mostSyrup                 = 2000      // g/L: more than any sweetener weighs
+)
+
+// Ladder returns the doses for a row of glasses of l: the first and the last are as
+// wanted, and what is stirred in grows by the same step from glass to glass, so that it
+// can be measured in multiples. A first that the drink is past already is a glass left
+// as it is.
 //
-// Unlike [Ingredient.Bench] it goes by what the tongue notices and not by gravity, so
-// that it serves sweeteners that no hydrometer sees. The water of a syrup thins the
-// glass and is counted there; Vessel is what makes the vessel taste the same when the
-// sweetener is stirred in as it is.
+// Grams of a thick thing in a glass are hard to weigh. With a syrup, so many grams of
+// the ingredient made up with water to a litre, each dose is told in syrup too. The
+// water of it thins the glass and is counted there; Vessel is what brings the vessel to
+// the same when the sweetener is stirred in as it is: the same gravity on a ladder that
+// goes to a gravity, the same taste on one that goes to a sweetness.
 //
-// The glass from 0.001 to 10 L and no more than l, 2 to 50 glasses; otherwise the error
-// wraps [ErrOutOfRange] or [ErrNotANumber]. It wraps [ErrUnreachable] when the drink
-// is sweeter than From, From than To, or no amount gets there.
+// The glass from 0.001 to 10 L and no more than l, 2 to 50 glasses, a syrup from 0.001
+// to 2000 g/L, 0 for none; otherwise the error wraps [ErrOutOfRange] or
+// [ErrNotANumber], as it does without a To. It wraps [ErrUnreachable] when the drink is
+// past To, From is past it, or no amount gets there.
 //
 // Source: even steps are common practice. A weighed dose scales exactly: the vessel
-// takes as many times the dose as it holds glasses.
+// takes as many times the dose as it holds glasses. Of 50 mL of water the last glass up
+// to 1.082923, which is 20 Brix (ICUMSA SPS-4), takes 12.48 g of sucrose.
 func (i Ingredient) Ladder(l Liquid, d Ladder) ([]Rung, error) {
 	now, err := l.Figures()
 	if err != nil {
 		return nil, err
 	}
-	if err := (Bench{Glass: d.Glass, Glasses: d.Glasses, UpTo: 1}).check(now.Volume); err != nil {
+	if err := d.check(now.Volume); err != nil {
 		return nil, err
 	}
 	stirred, litre := i, Liquid{}
-	if d.Syrup > 0 {
+	if d.Syrup != 0 {
 		if stirred, litre, err = i.SyrupOf(d.Syrup); err != nil {
 			return nil, err
 		}
 	}
 	glass := l.Scaled(float64(d.Glass) / float64(now.Volume))
-	from, err := stirred.AmountFor(glass, TargetSweetness(max(d.From, now.Sweetness)))
+	from, to, err := d.ends(glass, now, stirred)
 	if err != nil {
 		return nil, err
-	}
-	to, err := stirred.AmountFor(glass, TargetSweetness(d.To))
-	if err != nil {
-		return nil, err
-	}
-	if to < from {
-		return nil, fmt.Errorf("sweetness from %.4g to %.4g g/L: %w", float64(d.From), float64(d.To), ErrUnreachable)
 	}
 	rungs := make([]Rung, d.Glasses)
 	for k := range rungs {
@@ -71,16 +75,46 @@ func (i Ingredient) Ladder(l Liquid, d Ladder) ([]Rung, error) {
 		if r.After, err = glass.Plus(stirred.Amount(mass)).Figures(); err != nil {
 			return nil, err
 		}
-		if d.Syrup > 0 {
+		if d.Syrup != 0 {
 			r.Syrup = Litre(mass / litre.Mass())
 			r.Dose = Gram(float64(r.Syrup) * float64(d.Syrup))
-			if r.Vessel, err = i.AmountFor(l, TargetSweetness(max(r.After.Sweetness, now.Sweetness))); err != nil {
+			if r.Vessel, err = i.AmountFor(l, d.To.asIn(r.After, now)); err != nil {
 				return nil, err
 			}
 		}
 		rungs[k] = r
 	}
 	return rungs, nil
+}
+
+// ends returns what the first and the last glass take.
+func (d Ladder) ends(glass Liquid, now Figures, stirred Ingredient) (from, to Gram, err error) {
+	if d.From.measure != nil && !(d.From.want <= d.From.measure(now)) {
+		if from, err = stirred.AmountFor(glass, d.From); err != nil {
+			return 0, 0, err
+		}
+	}
+	if to, err = stirred.AmountFor(glass, d.To); err != nil {
+		return 0, 0, err
+	}
+	if to < from {
+		return 0, 0, fmt.Errorf("first glass, at %s %.5g%s, is past the last, at %s %.5g%s: %w",
+			d.From.what, d.From.want, d.From.unit, d.To.what, d.To.want, d.To.unit, ErrUnreachable)
+	}
+	return from, to, nil
+}
+
+func (d Ladder) check(vessel Litre) error {
+	if err := inRange("glass", float64(d.Glass), leastGlass, mostGlass, " L"); err != nil {
+		return err
+	}
+	if d.Glass > vessel*(1+1e-9) { // rounding
+		return fmt.Errorf("glass of %.4g L from %.4g L: %w", float64(d.Glass), float64(vessel), ErrOutOfRange)
+	}
+	if d.To.measure == nil {
+		return fmt.Errorf("last glass: nothing to aim at: %w", ErrOutOfRange)
+	}
+	return inRange("glasses", float64(d.Glasses), leastGlasses, mostGlasses, "")
 }
 
 // SyrupOf returns the ingredient as a syrup of so many grams of it made up with water

@@ -22,7 +22,7 @@ func TestLadder_Weighed(t *testing.T) {
 	l := dryMead(t)
 	now, _ := l.Figures()
 	sugar, _ := NewIngredient("sugar", map[Component]Gram{Sucrose: 1})
-	rungs := must(sugar.Ladder(l, Ladder{Glass: 0.05, Glasses: 5, From: 0, To: now.Sweetness + 40}))(t)
+	rungs := must(sugar.Ladder(l, Ladder{Glass: 0.05, Glasses: 5, To: TargetSweetness(now.Sweetness + 40)}))(t)
 	if rungs[0].Dose != 0 || math.Abs(float64(rungs[4].After.Sweetness-now.Sweetness-40)) > 1e-4 {
 		t.Errorf("the ladder runs from %v to %v", rungs[0], rungs[4])
 	}
@@ -51,7 +51,7 @@ func TestLadder_Syrup(t *testing.T) {
 		syrup GramPerLitre
 	}{{"sugar", Sucrose, 500}, {"sucralose", Sucralose, 1}} {
 		i, _ := NewIngredient(c.name, map[Component]Gram{c.part: 1})
-		rungs := must(i.Ladder(l, Ladder{Glass: 0.05, Glasses: 5, From: now.Sweetness + 5, To: now.Sweetness + 40, Syrup: c.syrup}))(t)
+		rungs := must(i.Ladder(l, Ladder{Glass: 0.05, Glasses: 5, From: TargetSweetness(now.Sweetness + 5), To: TargetSweetness(now.Sweetness + 40), Syrup: c.syrup}))(t)
 		for k, r := range rungs {
 			if math.Abs(float64(r.Dose)-float64(r.Syrup)*float64(c.syrup)) > 1e-12 || r.Syrup <= 0 {
 				t.Errorf("%s, glass %d: %v g in %v L of syrup", c.name, k+1, r.Dose, r.Syrup)
@@ -72,9 +72,9 @@ func TestLadder_Refuses(t *testing.T) {
 	l := dryMead(t)
 	sugar, _ := NewIngredient("sugar", map[Component]Gram{Sucrose: 1})
 	for name, d := range map[string]Ladder{
-		"one glass": {Glass: 0.05, Glasses: 1, To: 60}, "a bath": {Glass: 50, Glasses: 3, To: 60},
-		"downhill": {Glass: 0.05, Glasses: 3, From: 60, To: 50}, "below today": {Glass: 0.05, Glasses: 3, To: 1},
-		"not a number": {Glass: Litre(math.NaN()), Glasses: 3, To: 60}, "a rock": {Glass: 0.05, Glasses: 3, To: 60, Syrup: 1999},
+		"one glass": {Glass: 0.05, Glasses: 1, To: TargetSweetness(60)}, "a bath": {Glass: 50, Glasses: 3, To: TargetSweetness(60)},
+		"downhill": {Glass: 0.05, Glasses: 3, From: TargetSweetness(60), To: TargetSweetness(50)}, "below today": {Glass: 0.05, Glasses: 3, To: TargetSweetness(1)},
+		"not a number": {Glass: Litre(math.NaN()), Glasses: 3, To: TargetSweetness(60)}, "a rock": {Glass: 0.05, Glasses: 3, To: TargetSweetness(60), Syrup: 1999},
 	} {
 		_, err := sugar.Ladder(l, d)
 		if !errors.Is(err, ErrOutOfRange) && !errors.Is(err, ErrUnreachable) && !errors.Is(err, ErrNotANumber) {

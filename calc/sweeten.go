@@ -62,6 +62,13 @@ func TargetSweetness(c GramPerLitre) Target {
 	return Target{"sweetness", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sweetness) }, 1e-6, false}
 }
 
+// asIn returns the target that a drink has met already, or, where it is further along
+// itself, the one now has met.
+func (t Target) asIn(drink, now Figures) Target {
+	t.want = max(t.measure(drink), t.measure(now))
+	return t
+}
+
 // AmountFor returns how much of the ingredient must be stirred into l to meet
 // the target, volume change and dilution included. The result meets a gravity
 // within 1e-6.

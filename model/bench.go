@@ -223,18 +223,21 @@ type BenchPlan struct {
 func (p BenchPlan) Pour(l calc.Liquid) (Bench, error) {
 	b := Bench{Glass: p.Glass, Syrup: p.Syrup, Seed: p.Seed}
 	counts := map[bool][]int{false: {p.Glasses}, true: {p.Glasses - p.Glasses/2, p.Glasses / 2}}[p.Against.ID != ""]
+	ladder := calc.Ladder{Glass: p.Glass, From: calc.TargetSweetness(p.From), To: calc.TargetSweetness(p.To), Syrup: p.Syrup}
 	for i, n := range counts {
 		with := []Sweetener{p.With, p.Against}[i]
 		extra := 0
 		if i > 0 || n == 1 {
 			extra = 1 // one glass left as it is will do for both
 		}
-		rungs, err := with.Ingredient.Ladder(l, calc.Ladder{Glass: p.Glass, Glasses: n + extra, From: p.From, To: p.To, Syrup: p.Syrup})
+		ladder.Glasses = n + extra
+		rungs, err := with.Ingredient.Ladder(l, ladder)
 		if err != nil {
 			return Bench{}, err
 		}
 		if i > 0 && n > 1 && rungs[0].Dose > 0 {
-			if rungs, err = with.Ingredient.Ladder(l, calc.Ladder{Glass: p.Glass, Glasses: n, From: p.From, To: p.To, Syrup: p.Syrup}); err != nil {
+			ladder.Glasses = n
+			if rungs, err = with.Ingredient.Ladder(l, ladder); err != nil {
 				return Bench{}, err
 			}
 		}

@@ -18,8 +18,8 @@ func (a *app) calcBenchCommand() *cobra.Command {
 		Use:   "bench",
 		Short: "a row of glasses, each a step sweeter, to taste",
 		Long: `Work out the doses for a tasting: glasses of one dry drink, the first as it is, the
-last at --upto, in even steps of gravity. Each line also tells what the whole vessel
-takes to taste the same.
+last at --upto, and from glass to glass the same step more. Each line also tells what
+the whole vessel takes for the same gravity, stirred in as it is.
 
 Grams in a glass are hard to weigh. With --syrup, a syrup of so many grams of the
 sweetener to the litre, doses come in millilitres too, and its water is counted.`,
@@ -60,7 +60,7 @@ func (a *app) calcBench(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	ladder, err := sw.Ingredient.Bench(dry, bench)
+	ladder, err := sw.Ingredient.Ladder(dry, bench)
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,7 @@ func (a *app) calcBench(cmd *cobra.Command) error {
 		Glasses []glassJSON `json:"glasses"`
 	}{}
 	for _, g := range ladder {
-		j := glassJSON{Dose: number(g.Dose), SG: number(g.SG), Vessel: number(g.Vessel)}
+		j := glassJSON{Dose: number(g.Dose), SG: number(g.After.SG), Vessel: number(g.Vessel)}
 		if bench.Syrup > 0 {
 			j.Syrup = figure(millilitres(g.Syrup))
 		}
@@ -86,8 +86,8 @@ func (a *app) calcBench(cmd *cobra.Command) error {
 	return a.answer(cmd, object, told...)
 }
 
-func benchOf(cmd *cobra.Command) (calc.Bench, error) {
-	var b calc.Bench
+func benchOf(cmd *cobra.Command) (calc.Ladder, error) {
+	var b calc.Ladder
 	if err := need(cmd, "with", "glass", "upto"); err != nil {
 		return b, err
 	}
@@ -95,9 +95,11 @@ func benchOf(cmd *cobra.Command) (calc.Bench, error) {
 	if b.Glass, err = model.ParseVolume(text(cmd, "glass")); err != nil {
 		return b, under("glass", err)
 	}
-	if b.UpTo, err = model.ParseGravity(text(cmd, "upto")); err != nil {
+	upto, err := model.ParseGravity(text(cmd, "upto"))
+	if err != nil {
 		return b, under("upto", err)
 	}
+	b.To = calc.TargetSG(upto)
 	if b.Glasses, err = parseCount(text(cmd, "glasses"), "glasses"); err != nil {
 		return b, err
 	}
@@ -121,13 +123,13 @@ func parseCount(typed, what string) (int, error) {
 	return int(x), nil
 }
 
-func benchColumns(ladder []calc.BenchGlass, syrup bool, say words.Words) []column {
+func benchColumns(ladder []calc.Rung, syrup bool, say words.Words) []column {
 	glass, sg := column{title: "glass", right: true}, column{title: "gravity", right: true}
 	dose, ml := column{title: "dose", right: true}, column{title: "as syrup", right: true}
 	vessel := column{title: "for the vessel", right: true}
 	for i, g := range ladder {
 		glass.cells = append(glass.cells, strconv.Itoa(i+1))
-		sg.cells = append(sg.cells, say.FineGravity(g.SG))
+		sg.cells = append(sg.cells, say.FineGravity(g.After.SG))
 		dose.cells = append(dose.cells, fmt.Sprintf("%.2f g", float64(g.Dose)))
 		ml.cells = append(ml.cells, fmt.Sprintf("%.2f mL", millilitres(g.Syrup)))
 		vessel.cells = append(vessel.cells, say.Mass(g.Vessel))

@@ -295,9 +295,8 @@ type toldBench struct {
 	} `json:"glasses"`
 }
 
-// Ensure that the bench pours what the commands say: bench LABEL the same glasses, and
-// calc bench the same first and last. Between them the command goes by even steps of
-// gravity and the bench by even doses, which are the same but for the curve: within a twentieth, the more the sweeter the drink.
+// Ensure that the bench pours what the commands say, bench LABEL and calc bench, glass for
+// glass.
 func TestAgree_BenchAndCalc(t *testing.T) {
 	r, say := sample(), words.Words{}
 	for range 12 {
@@ -323,18 +322,10 @@ func TestAgree_BenchAndCalc(t *testing.T) {
 		if !ok {
 			t.Fatal("bench refuses", upto)
 		}
-		last := len(ladder.Glasses) - 1
 		for k, g := range ladder.Glasses {
 			row := benchRow(t, s.Text(), k+1)
 			if want := fmt.Sprint(k+1) + "   " + row.dose; !strings.Contains(card, want) {
 				t.Errorf("glass %d takes %s on the bench; the card is\n%s", k+1, row.dose, card)
-			}
-			if k > 0 && k < last {
-				var dose float64
-				if _, err := fmt.Sscan(row.dose, &dose); err != nil || math.Abs(dose/g.Dose-1) > 0.05 && math.Abs(dose-g.Dose) > 0.006 {
-					t.Errorf("glass %d takes %s, calc bench says %.3f g, %v", k+1, row.dose, g.Dose, err)
-				}
-				continue
 			}
 			if dose := say.FineMass(calc.Gram(g.Dose)); k > 0 && row.dose != dose || row.sg != say.FineGravity(calc.SG(g.SG)) || row.vessel != say.Mass(calc.Gram(g.Vessel)) {
 				t.Errorf("glass %d is %+v, calc bench says %s, %v, %v", k+1, row, dose, g.SG, say.Mass(calc.Gram(g.Vessel)))
