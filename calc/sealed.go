@@ -96,7 +96,7 @@ const maxSealedSugar = 300
 // SealedPressure returns the pressure at temperature t once sugar grams per litre,
 // reckoned as sucrose, have fermented in the closed vessel, all of it and with the
 // most gas that chemistry allows. Of a must's own sugar, mostly glucose and fructose,
-// that is 5 % too much; [FermentableCO2] and [Bottling.Pressure] are exact.
+// that is 5 % too much; [Bottling.SealedSugar] knows the kinds.
 //
 // sugar from 0 to 300 g/L, the rest as for Pressure. 1 g/L is 0.26 volumes and 0.30
 // bar at 20 °C.
@@ -105,6 +105,24 @@ func (b Bottling) SealedPressure(sugar GramPerLitre, t Celsius) (Sealed, error) 
 		return Sealed{}, err
 	}
 	return b.Pressure(sugar*hexosePerDisaccharide*co2PerHexose, t)
+}
+
+// SealedSugar is [Bottling.SealedPressure] for sugar of known kinds: sugar grams per
+// litre of what yeast can use, made up as in like, however much of that there is. It
+// wraps [ErrUnreachable] when nothing in like ferments.
+//
+// Source: by chemistry, as in [FermentableCO2]. 10 g/L of fructose make 4.89 g/L of gas,
+// of sucrose 5.14.
+func (b Bottling) SealedSugar(sugar GramPerLitre, like Ingredient, t Celsius) (Sealed, error) {
+	fermentable := like.PerGram.Fermentable()
+	if !(fermentable > 0) {
+		return Sealed{}, fmt.Errorf("%s does not ferment: %w", like.Name, ErrUnreachable)
+	}
+	if err := inRange("fermentable sugar", float64(sugar), 0, maxSealedSugar, " g/L"); err != nil {
+		return Sealed{}, err
+	}
+	_, most := like.CO2PerGram()
+	return b.Pressure(sugar*GramPerLitre(most/float64(fermentable)), t)
 }
 
 // maxFall bounds the fall of gravity that may be asked about.

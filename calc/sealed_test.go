@@ -180,6 +180,60 @@ func TestBottling_SealedPressure(t *testing.T) {
 	})
 }
 
+// Ensure that sugar of known kinds makes the gas that chemistry has of it.
+func TestSealedSugar(t *testing.T) {
+	b := stillAt20(t)
+	t.Run("by kind", func(t *testing.T) {
+		// Carbonation notes, section 4, computed: 0.4886 g of gas a gram of glucose or
+		// fructose, 0.5143 of sucrose or maltose, whatever comes along with them.
+		for _, c := range []struct {
+			parts map[Component]Gram
+			want  float64
+		}{
+			{map[Component]Gram{Glucose: 1}, 4.886}, {map[Component]Gram{Fructose: 1}, 4.886},
+			{map[Component]Gram{Sucrose: 1}, 5.143}, {map[Component]Gram{Maltose: 1}, 5.143},
+			{map[Component]Gram{Glucose: 1, Water: 0.1, Lactose: 3}, 4.886},
+			{map[Component]Gram{Fructose: 1, Sucrose: 1}, 5.0145},
+		} {
+			got, err := b.SealedSugar(10, Ingredient{"some", solids(c.parts)}, 20)
+			wantNoError(t, err)
+			wantNear(t, "gas", c.parts, float64(got.New), c.want, 0.0006)
+		}
+	})
+	t.Run("as in the liquid itself", rapid.MakeCheck(func(t *rapid.T) {
+		l := drawLiquid(t, "drink")
+		f := drawn(t, l)
+		if !(f.Fermentable > 0 && f.Fermentable < 290) {
+			t.Skip("nothing to ferment, or a syrup")
+		}
+		gas, err := FermentableCO2(l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := b.SealedSugar(f.Fermentable, Ingredient{"it", l}, 20)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "gas", float64(got.New), float64(gas), 1e-9*float64(gas))
+		if l.Of(Maltotriose) > 0 {
+			return // which makes a fiftieth more than sucrose does
+		}
+		if most, err := b.SealedPressure(f.Fermentable, 20); err != nil || got.New > most.New*(1+1e-12) {
+			t.Errorf("%v g/L of gas, as sucrose %v, %v", got.New, most.New, err)
+		}
+	}))
+	t.Run("refuses what cannot be", func(t *testing.T) {
+		honey := ingredient(t, sweetKinds["honey"])
+		checkRange(t, 0, 300, 0.001, func(x float64) error { return second(b.SealedSugar(GramPerLitre(x), honey, 20)) })
+		checkRange(t, -1, 70, 0.001, func(x float64) error { return second(b.SealedSugar(2, honey, Celsius(x))) })
+		for _, i := range []Ingredient{ingredient(t, sweetKinds["lactose"]), {}} {
+			if err := second(b.SealedSugar(2, i, 20)); !errors.Is(err, ErrUnreachable) {
+				t.Errorf("%q: %v", i.Name, err)
+			}
+		}
+	})
+}
+
 // Ensure that a bottling knows what the airlock left in it.
 func TestBottledAt(t *testing.T) {
 	b := stillAt20(t)

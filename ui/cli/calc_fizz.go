@@ -215,14 +215,19 @@ func (a *app) calcSealedCommand() *cobra.Command {
 has fermented in it, and whether the bottle may hold that. --temp is that of the
 drink when it was closed, --store the warmest place where it will stand.
 
+Without --with all of it counts as table sugar; the sugars of fruit and honey make up
+to a twentieth less gas.
+
 The second pressure is that with air closed in, which keeps its own; the truth of an
 ordinary bottle lies between the two.`,
 		Example: `  glassrow calc sealed --sugar 18 --temp 20C
-  glassrow calc sealed --sugar 8 --temp 20C --store 30C --container sparkling_bottle`,
+  glassrow calc sealed --sugar 8 --with honey --temp 20C --store 30C --container sparkling_bottle`,
 		Args: takes(0, 0, "no more"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return a.calcSealed(cmd) },
 	}
 	cmd.Flags().String("sugar", "", "fermentable sugar in `GRAMS` per litre")
+	cmd.Flags().String("with", "", "`NAME` of what the sugar is of, as in the handbook (default: sucrose)")
+	_ = cmd.RegisterFlagCompletionFunc("with", a.completeSweetener)
 	cmd.Flags().String("temp", "", "`TEMPERATURE` when it was closed, as 20C")
 	cmd.Flags().String("store", "", "warmest `TEMPERATURE` where it will stand (default: that of --temp)")
 	cmd.Flags().String("headspace", "0.04", "room for gas over the volume of the drink")
@@ -260,6 +265,13 @@ func (a *app) calcSealed(cmd *cobra.Command) error {
 		return err
 	}
 	s, err := b.SealedPressure(calc.GramPerLitre(sugar), store)
+	if cmd.Flags().Changed("with") && err == nil {
+		var kind model.Sweetener
+		if kind, err = model.NamedSweetener(a.Sweeteners, text(cmd, "with")); err != nil {
+			return err
+		}
+		s, err = b.SealedSugar(calc.GramPerLitre(sugar), kind.Ingredient, store)
+	}
 	if err != nil {
 		return err
 	}
