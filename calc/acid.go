@@ -2,9 +2,13 @@ package calc
 
 import "fmt"
 
-// tartaricEquivalent is the grams of tartaric acid that neutralise one equivalent of
-// alkali, 75.04: half of its molar mass, since it has two acid groups.
-const tartaricEquivalent = 150.087 / 2
+// Grams of an acid that neutralise one equivalent of alkali: its molar mass over its
+// acid groups, computed from IUPAC atomic weights. Acidity is told in the first.
+const (
+	TartaricEquivalent = 150.087 / 2
+	MalicEquivalent    = molarMassMalic / 2
+	CitricEquivalent   = 192.124 / 3 // without crystal water
+)
 
 // AcidKind is a row of the handbook: an acid to reckon acidity in, or to add.
 type AcidKind struct {
@@ -37,7 +41,7 @@ func (a AcidKind) Express(ta Acidity) (GramPerLitre, error) {
 	if err := inRangeAcidity("acidity", ta); err != nil {
 		return 0, err
 	}
-	return GramPerLitre(float64(ta) * a.Equivalent() / tartaricEquivalent), nil
+	return GramPerLitre(float64(ta) * a.Equivalent() / TartaricEquivalent), nil
 }
 
 // Acidity returns the titratable acidity of c grams of this acid per litre, the
@@ -51,7 +55,7 @@ func (a AcidKind) Acidity(c GramPerLitre) (Acidity, error) {
 	if err := inRangeAcidity("acidity", Acidity(c)); err != nil {
 		return 0, err
 	}
-	return Acidity(float64(c) * tartaricEquivalent / a.Equivalent()), nil
+	return Acidity(float64(c) * TartaricEquivalent / a.Equivalent()), nil
 }
 
 // Raise returns how much of the acid, as sold, brings v litres from one titratable
@@ -77,7 +81,7 @@ func (a AcidKind) Raise(v Litre, from, to Acidity) (Gram, error) {
 	if to < from {
 		return 0, fmt.Errorf("acid cannot lower acidity from %.4g to %.4g g/L: %w", float64(from), float64(to), ErrUnreachable)
 	}
-	return Gram(float64(to-from) * a.Equivalent() / tartaricEquivalent / a.Purity * float64(v)), nil
+	return Gram(float64(to-from) * a.Equivalent() / TartaricEquivalent / a.Purity * float64(v)), nil
 }
 
 func (a AcidKind) check() error {
@@ -110,7 +114,7 @@ func TitratableAcidity(alkaliML, normality, sampleML float64) (Acidity, error) {
 	if err := inRange("sample", sampleML, 0.1, 1000, " mL"); err != nil {
 		return 0, err
 	}
-	ta := Acidity(tartaricEquivalent * alkaliML * normality / sampleML)
+	ta := Acidity(TartaricEquivalent * alkaliML * normality / sampleML)
 	if err := inRangeAcidity("acidity", ta); err != nil {
 		return 0, err
 	}

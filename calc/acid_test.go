@@ -42,7 +42,9 @@ func TestAcidKind_Express(t *testing.T) {
 
 	t.Run("rests on the equivalent weight of tartaric acid", func(t *testing.T) {
 		// C4H6O6 by the atomic weights of IUPAC.
-		wantNear(t, "tartaricEquivalent", "", tartaricEquivalent, (4*12.011+6*1.008+6*15.999)/2, 0.001)
+		wantNear(t, "TartaricEquivalent", "", TartaricEquivalent, (4*12.011+6*1.008+6*15.999)/2, 0.001)
+		wantNear(t, "MalicEquivalent", "", MalicEquivalent, (4*12.011+6*1.008+5*15.999)/2, 0.001)
+		wantNear(t, "CitricEquivalent", "", CitricEquivalent, (6*12.011+8*1.008+7*15.999)/3, 0.001)
 	})
 
 	t.Run("does not ask how strong the bottle is", func(t *testing.T) {

@@ -44,15 +44,21 @@ const titrationEnd PH = 8.2
 // Holding returns the moles of the acid in a litre whose titratable acidity is ta at a
 // pH: the rest of it lies there as a salt, mostly of potassium, that no titration sees.
 //
+// ta from 0 to 1000 g/L, ph from 0 to 14; outside it is NaN. Past the end of a titration
+// it is 0.
+//
 // Source: the mean charge of an acid with these pK. At pH 3.3 the acidity of 7 g/L is
 // that of 0.0744 mol/L of tartaric acid, 11.2 g, of which 4.2 g are told by no titration.
 func (k PKs) Holding(ta Acidity, ph PH) float64 {
+	if !within(float64(ta), 0, 1000) || !within(float64(ph), 0, maxPH) {
+		return math.NaN()
+	}
 	end, _ := k.charge(titrationEnd)
 	now, _ := k.charge(ph)
 	if end <= now {
 		return 0
 	}
-	return max(0, float64(ta)/tartaricEquivalent-protons(ph)+protons(titrationEnd)) / (end - now)
+	return max(0, float64(ta)/TartaricEquivalent-protons(ph)+protons(titrationEnd)) / (end - now)
 }
 
 // protons is the moles of free protons in a litre, less those of hydroxide.
@@ -69,6 +75,9 @@ func protons(ph PH) float64 {
 //
 // with c the moles of each acid and z its mean charge. Activities, and the salts that
 // fall out later, are left aside.
+//
+// Acids have from 0 to 100 mol/L, alkali from -100 to 100, a pH is from 0 to 14. Of what
+// is outside no balance can be made: its pH, its acidity and its buffer are NaN.
 type AcidBalance struct {
 	acids  []dissolvedAcid
 	alkali float64 // moles of charge in a litre
@@ -81,21 +90,34 @@ type dissolvedAcid struct {
 
 // Plus returns the balance with moles of an acid in each litre.
 func (b AcidBalance) Plus(k PKs, moles float64) AcidBalance {
-	b.acids = append(b.acids[:len(b.acids):len(b.acids)], dissolvedAcid{k, moles})
+	b.acids = append(b.acids[:len(b.acids):len(b.acids)], dissolvedAcid{k, orNaN(moles, 0, mostMoles)})
 	return b
 }
 
 // PlusAlkali returns the balance with moles of alkali in each litre, whose carbonic
 // acid leaves as gas.
 func (b AcidBalance) PlusAlkali(moles float64) AcidBalance {
-	b.alkali += moles
+	b.alkali += orNaN(moles, -mostMoles, mostMoles)
 	return b
 }
 
 // At returns the balance with the alkali that brings it to a pH.
 func (b AcidBalance) At(ph PH) AcidBalance {
-	b.alkali += b.excess(ph)
+	b.alkali += b.excess(PH(orNaN(float64(ph), 0, maxPH)))
 	return b
+}
+
+// What a balance is made of: more than dissolves, and the ends of the scale.
+const mostMoles, maxPH = 100, 14
+
+func within(x, low, high float64) bool { return low <= x && x <= high }
+
+// orNaN returns x, or NaN where it lies outside.
+func orNaN(x, low, high float64) float64 {
+	if !within(x, low, high) {
+		return math.NaN()
+	}
+	return x
 }
 
 // excess is the moles of alkali by which the balance falls short of a pH.
@@ -110,7 +132,10 @@ func (b AcidBalance) excess(ph PH) float64 {
 
 // PH returns where the charges add up, within 1e-9, from 0 to 14.
 func (b AcidBalance) PH() PH {
-	lo, hi := PH(0), PH(14)
+	if math.IsNaN(b.excess(0)) {
+		return PH(math.NaN())
+	}
+	lo, hi := PH(0), PH(maxPH)
 	for range 40 {
 		if mid := (lo + hi) / 2; b.excess(mid) > 0 {
 			hi = mid
@@ -123,7 +148,7 @@ func (b AcidBalance) PH() PH {
 
 // Acidity returns the titratable acidity, to pH 8.2; 0 of what is past it.
 func (b AcidBalance) Acidity() Acidity {
-	return Acidity(max(0, tartaricEquivalent*b.excess(titrationEnd)))
+	return Acidity(max(0, TartaricEquivalent*b.excess(titrationEnd)))
 }
 
 // Buffer returns the moles of alkali that raise the pH of a litre by one, as steep as

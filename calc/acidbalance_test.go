@@ -54,7 +54,7 @@ func TestAcidBalance_MovesAsFar(t *testing.T) {
 		// must of 300 g/L of the sourest of them, and more to the average: honey buffers with
 		// more than its acid, and a guess of it must be wide.
 		for meq, want := range map[float64][2]float64{7: {0.9, 1.2}, 22: {0.5, 0.75}, 47: {0.3, 0.5}} {
-			ta := Acidity(meq * 0.3 / 1000 * tartaricEquivalent)
+			ta := Acidity(meq * 0.3 / 1000 * TartaricEquivalent)
 			must := AcidBalance{}.Plus(GluconicPKs(), GluconicPKs().Holding(ta, 3.9)).At(3.9)
 			drop := float64(must.PH() - must.Plus(TartaricPKs(), gram).PH())
 			if !(drop >= want[0] && drop <= want[1]) {
@@ -70,6 +70,42 @@ func TestAcidBalance_MovesAsFar(t *testing.T) {
 	half := AcidBalance{}.Plus(PKs{8.2}, 0.01).At(3)
 	wantNear(t, "acidity", "a group of pK 8.2", float64(half.Acidity()), 75.0435*(0.005+0.001+1.579e-6-0.01*math.Pow(10, 3-8.2)), 2e-5)
 	wantNear(t, "mol/L", "past the end", TartaricPKs().Holding(7, 9), 0, 0)
+}
+
+// Ensure that what is no figure is never mistaken for a pH, up to the ends of the ranges.
+func TestAcidBalance_Ranges(t *testing.T) {
+	must := AcidBalance{}.Plus(MalicPKs(), 0.05).At(3.4)
+	told := func(b AcidBalance) float64 { return float64(b.PH()) + float64(b.Acidity()) + b.Buffer() }
+	for name, c := range map[string]struct {
+		low, high float64
+		of        func(float64) float64
+	}{
+		"acid":             {0, 100, func(x float64) float64 { return told(must.Plus(TartaricPKs(), x)) }},
+		"alkali":           {-100, 100, func(x float64) float64 { return told(must.PlusAlkali(x)) }},
+		"a pH":             {0, 14, func(x float64) float64 { return told(must.At(PH(x))) }},
+		"acidity":          {0, 1000, func(x float64) float64 { return TartaricPKs().Holding(Acidity(x), 3) }},
+		"pH of an acidity": {0, 14, func(x float64) float64 { return TartaricPKs().Holding(5, PH(x)) }},
+		"guess": {0, 14, func(x float64) float64 {
+			span, about := GuessBalance(Span{3, 4}, PH(x), []AcidSource{{PKs: MalicPKs(), Acidity: Span{4, 8}}}).PH()
+			return span.Low + span.High + float64(about)
+		}},
+		"guess with acid": {0, 100, func(x float64) float64 {
+			g := GuessBalance(Span{3, 4}, 3.5, nil).Plus(CitricPKs(), x)
+			span, about := g.Acidity()
+			return span.Low + span.High + float64(about) + g.Buffer().High
+		}},
+	} {
+		for _, x := range []float64{c.low, c.high, (c.low + c.high) / 2} {
+			if got := c.of(x); math.IsNaN(got) || math.IsInf(got, 0) {
+				t.Errorf("%s %v gives %v", name, x, got)
+			}
+		}
+		for _, x := range []float64{c.low - 1e-9, c.high + 1e-9, math.NaN(), math.Inf(1), math.Inf(-1)} {
+			if got := c.of(x); !math.IsNaN(got) {
+				t.Errorf("%s %v gives %v, want NaN", name, x, got)
+			}
+		}
+	}
 }
 
 // Ensure that acid lowers the pH and raises the acidity, alkali the other way round, and

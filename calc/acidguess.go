@@ -25,7 +25,8 @@ const buffersUpTo PH = 4.5
 
 // GuessBalance returns the balance of a must whose pH lies in a span, usually at
 // about, by what its sources bring. Without a pH it is water with what alkali a tap
-// may bring.
+// may bring. Ranges are those of [PKs.Holding] and [AcidBalance]; of what is outside all
+// that the guess tells is NaN.
 func GuessBalance(ph Span, about PH, sources []AcidSource) BalanceGuess {
 	var g BalanceGuess
 	balance := func(p PH, alkali, share float64) AcidBalance {

@@ -53,6 +53,10 @@ func TestConstants(t *testing.T) {
 		"density of a scale's weight": {weightsDensity, 8000},
 		"molar mass of water":         {molarMassOfWater, 18.0153},
 		"molar mass of ethanol":       {molarMassEthanol, 46.069},
+		// Kinetics notes, section 5; notes on apparent gravity, each g/L of extract.
+		"gravity that goes with a gram of sugar": {float64(FallPerSugar), 4.62e-4},
+		"gravity that goes with a gram of gas":   {float64(FallPerGas), 0.00099},
+		"gravity that comes with a gram":         {float64(RisePerSugar), 0.000386},
 		// Diagnosis notes, section 6, and the design's two to three points.
 		"a hydrometer":        {float64(HydrometerPlusMinus), 0.001},
 		"a reading at random": {float64(TypicalSigma), 0.0015},

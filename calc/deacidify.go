@@ -89,7 +89,7 @@ func (c Carbonate) Lower(v Litre, from, to Acidity) (Deacidification, error) {
 	}
 	drop := from - to
 	tartaric := float64(drop) * float64(v) // grams in the whole vessel
-	neutralising := tartaric * c.MolarMass / float64(c.Equivalents) / tartaricEquivalent
+	neutralising := tartaric * c.MolarMass / float64(c.Equivalents) / TartaricEquivalent
 	least := neutralising
 	if c.Salt == Bitartrate {
 		least /= 2
@@ -145,6 +145,6 @@ func MalolacticOf(malic GramPerLitre) (Malolactic, error) {
 	return Malolactic{
 		Lactic: malic * molarMassLactic / molarMassMalic,
 		CO2:    malic * molarMassCO2 / molarMassMalic,
-		Drop:   Acidity(malic) * tartaricEquivalent / molarMassMalic,
+		Drop:   Acidity(malic) * TartaricEquivalent / molarMassMalic,
 	}, nil
 }

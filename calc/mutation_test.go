@@ -65,6 +65,9 @@ func TestMutation_EveryConstantIsPinned(t *testing.T) {
 			t.Fatal(err)
 		}
 		near := testsBeside(t, file)
+		if same := (mutation{}); !survives(t, file, source, same, ".") {
+			t.Fatal("the tests fail as it is, so that they would notice anything")
+		}
 		for _, m := range mutations(t, file, source) {
 			tried++
 			if survives(t, file, source, m, near) && (near == "." || survives(t, file, source, m, ".")) {

@@ -47,10 +47,14 @@ func StrengthPlusMinus(abv PercentVol, readings ...SG) PercentVol {
 	return PercentVol(math.Sqrt(sum))
 }
 
-// sugarPerSG is the fermented sugar that a unit of gravity stands for, in g/L:
-// per gram of hexose fermented gravity falls by 4.62e-4 (kinetics notes, section
-// 5, computed).
-const sugarPerSG = 1 / 4.62e-4
+// What a litre's gravity does, computed for drinks of usual strength (kinetics notes,
+// section 5, and notes on apparent gravity). They are good to a few parts in a hundred,
+// for a first answer; the ledger has the exact one.
+const (
+	FallPerSugar SG = 4.62e-4 // by a gram of hexose that ferments
+	FallPerGas   SG = 0.00099 // by a gram of carbon dioxide that leaves
+	RisePerSugar SG = 3.86e-4 // by a gram of sugar that is stirred in
+)
 
 // solidsSpread is how far the share of a must's extract that is not sugar may be
 // from what was assumed: 2 % of the extract, about the spread between honeys and
@@ -65,7 +69,7 @@ func SugarPlusMinus(extract GramPerLitre, readings ...SG) GramPerLitre {
 	u := solidsSpread * float64(extract)
 	sum := u * u
 	for _, r := range readings {
-		s := sugarPerSG * float64(r)
+		s := float64(r / FallPerSugar)
 		sum += s * s
 	}
 	return GramPerLitre(math.Sqrt(sum))

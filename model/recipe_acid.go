@@ -84,9 +84,6 @@ const (
 	usualPHLow, usualPHHigh     float64 = 2.8, 4.2
 )
 
-// gramsPerEquivalent is tartaric acid for one equivalent, as acidity is told.
-const gramsPerEquivalent = 150.087 / 2
-
 // sourSources returns what the ingredients bring to v litres, and what that rests on.
 func (r Recipe) sourSources(v calc.Litre) ([]calc.AcidSource, SourBasis) {
 	var out []calc.AcidSource
@@ -104,14 +101,14 @@ func (r Recipe) sourSources(v calc.Litre) ([]calc.AcidSource, SourBasis) {
 				acid = calc.Span{Low: usualAcidLow, High: usualAcidHigh}
 			}
 			pks, equivalent := mainAcid(f.MainAcid)
-			s := calc.AcidSource{PKs: pks, Acidity: per(acid, float64(i.FruitPortion().Edible())/1000*gramsPerEquivalent/equivalent)}
+			s := calc.AcidSource{PKs: pks, Acidity: per(acid, float64(i.FruitPortion().Edible())/1000*calc.TartaricEquivalent/equivalent)}
 			if p := f.Fruit.PH; p.Known() {
 				s.PH = calc.PH(p.Low+p.High) / 2
 			}
 			out, basis = append(out, s), ByFruit
 		case strings.HasPrefix(i.Stuff.ID(), "honey"):
 			acid := calc.Span{Low: honeyAcidLow, High: honeyAcidHigh}
-			out = append(out, calc.AcidSource{PKs: calc.GluconicPKs(), Acidity: per(acid, float64(i.Mass)/1e6*gramsPerEquivalent), PH: honeyPH})
+			out = append(out, calc.AcidSource{PKs: calc.GluconicPKs(), Acidity: per(acid, float64(i.Mass)/1e6*calc.TartaricEquivalent), PH: honeyPH})
 			basis = min(basis, ByHoney)
 		}
 	}
@@ -123,11 +120,11 @@ func (r Recipe) sourSources(v calc.Litre) ([]calc.AcidSource, SourBasis) {
 func mainAcid(name string) (calc.PKs, float64) {
 	switch first, _, _ := strings.Cut(name, " "); first {
 	case "tartaric":
-		return calc.TartaricPKs(), gramsPerEquivalent
+		return calc.TartaricPKs(), calc.TartaricEquivalent
 	case "citric", "isocitric":
-		return calc.CitricPKs(), 192.124 / 3
+		return calc.CitricPKs(), calc.CitricEquivalent
 	}
-	return calc.MalicPKs(), 134.087 / 2
+	return calc.MalicPKs(), calc.MalicEquivalent
 }
 
 // soured guesses the pH of the must, whose litres once all is out are v, with the acid

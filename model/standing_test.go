@@ -170,6 +170,27 @@ func TestStanding_Rest(t *testing.T) {
 	})
 }
 
+// Ensure that a hazard is told by all the gas that chemistry allows, as bottles are judged:
+// 40 g/L of fructose are 9.95 volumes at 4.02 g/L each (carbonation notes, section 4).
+func TestState_Hazard(t *testing.T) {
+	for grams, want := range map[calc.Gram]string{40: "40 g/L left could make 10 volumes of gas", 2: "a point of gravity is half a volume of gas"} {
+		l, err := calc.NewLiquid(map[calc.Component]calc.Gram{calc.Fructose: grams, calc.Lactose: 50})
+		if err == nil {
+			l, err = calc.MadeUpTo(l, 1)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := State{Liquid: l}
+		if s.Figures, err = l.Figures(); err != nil {
+			t.Fatal(err)
+		}
+		if got := s.hazard(); got != "a hazard if sealed: "+want {
+			t.Errorf("%v g: %q, want %q", grams, got, want)
+		}
+	}
+}
+
 // Ensure that priming is not a fault, in a keg or in bottles.
 func TestStanding_Conditioning(t *testing.T) {
 	primed := func() *journal {

@@ -50,15 +50,17 @@ func (s *State) addedBetween(from, to time.Time) bool {
 
 // sugarPerPoint is the sugar that raises the gravity of a litre by a point, in g: 25.9
 // raise it by ten.
-const sugarPerPoint = 2.59
+const sugarPerPoint = 0.001 / float64(calc.RisePerSugar)
 
-// hazard says what the sugar that living yeast has before it would do in sealed glass.
+// hazard says what the sugar that living yeast has before it would do in sealed glass:
+// the most that chemistry allows, as bottles are judged by.
 func (s *State) hazard() string {
-	gas := float64(s.Figures.Fermentable) * 0.46 / 1.96 // g CO2 per g, g/L per volume
-	if gas < 1 {
+	made, err := calc.FermentableCO2(s.Liquid)
+	gas := calc.CO2Volumes(made)
+	if err != nil || gas < 1 {
 		return "a hazard if sealed: a point of gravity is half a volume of gas"
 	}
-	return fmt.Sprintf("a hazard if sealed: %s left could make %.0f volumes of gas", gramsPerLitre(s.Figures.Fermentable), gas)
+	return fmt.Sprintf("a hazard if sealed: %s left could make %.0f volumes of gas", gramsPerLitre(s.Figures.Fermentable), float64(gas))
 }
 
 // restarting is a fall after the batch was done, stabilised or sweetened.
@@ -131,6 +133,5 @@ func (s *State) hadFoodBefore(fall float64) bool {
 	return food-s.SugarPM > dryGramsL && (s.Tolerance == 0 || strength < toleranceAt*s.Tolerance)
 }
 
-// sugarEatenPerPoint is the sugar that goes for a point of fall, in g/L: 4.62e-4 of
-// gravity a gram (kinetics notes, section 5).
-const sugarEatenPerPoint = 2.16
+// sugarEatenPerPoint is the sugar that goes for a point of fall, in g/L: 2.16.
+const sugarEatenPerPoint = 0.001 / float64(calc.FallPerSugar)

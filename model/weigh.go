@@ -155,7 +155,7 @@ func (w Weighing) lost(tare calc.Gram, out *ByScale) (calc.Weighed, bool) {
 		return calc.Weighed{}, false // something went out
 	}
 	if gone <= out.LostPlusMinus { // it may yet be making the gas that it holds
-		got.GravityPlusMinus = calc.SG(math.Hypot(float64(got.GravityPlusMinus), float64(by.Held)*fallPerGas))
+		got.GravityPlusMinus = calc.SG(math.Hypot(float64(got.GravityPlusMinus), float64(by.Held)*float64(calc.FallPerGas)))
 	}
 	out.SG, out.SGPlusMinus = got.Figures.SG, got.GravityPlusMinus
 	out.Strength, out.StrengthPlusMinus = got.Figures.Strength, got.StrengthPlusMinus
@@ -224,17 +224,10 @@ func (p *player) knownGravity(at time.Time, f calc.Figures) (calc.SG, calc.SG) {
 	if p.sure(at) {
 		return f.SG, calc.HydrometerPlusMinus
 	}
-	left := calc.SG(f.Fermentable) * fallPerSugar
+	left := calc.SG(f.Fermentable) * calc.FallPerSugar
 	may := min(left, calc.SG(perDay*daysBetween(p.seen, at))) / 2
 	return f.SG - may, may + calc.HydrometerPlusMinus
 }
-
-// fallPerSugar is the gravity that a gram of hexose in a litre is worth (kinetics notes,
-// section 5).
-const fallPerSugar = 4.62e-4
-
-// fallPerGas is what a gram of gas from a litre is worth (the same).
-const fallPerGas = 0.00099
 
 // startWeighing holds the weighings to come against this one.
 func (p *player) startWeighing(w Weighing) {
