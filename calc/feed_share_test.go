@@ -41,3 +41,18 @@ func TestFeedSplit_ShareOut(t *testing.T) {
 }
 
 func errOf[T any](_ T, err error) error { return err }
+
+// Ensure that the ends of the ranges are where they are said to be.
+func TestFeedSplit_ShareOut_Ranges(t *testing.T) {
+	for _, s := range FeedSplits() {
+		checkRange(t, 5, 40, 0.001, func(x float64) error { return second(s.ShareOut(12, Brix(x))) })
+		checkRange(t, 0, 1e9, 1, func(x float64) error { return second(s.ShareOut(Gram(x), 24)) })
+	}
+}
+
+// Ensure that a source brings its nitrogen, and none to an empty vessel: nutrient notes,
+// section 2, have 212 mg/L from 1 g/L of diammonium phosphate.
+func TestNitrogenSource_Brings(t *testing.T) {
+	wantNear(t, "Brings", "19 g to 19 L", float64(dap.Brings(19, 19)), 212, 0.51)
+	wantNear(t, "Brings", "nowhere", float64(dap.Brings(19, 0)), 0, 0)
+}

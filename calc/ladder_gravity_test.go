@@ -189,3 +189,17 @@ func FuzzIngredient_Ladder(f *testing.F) {
 		}
 	})
 }
+
+// Ensure that a syrup is made up to the litre it says: 216.195 g/L of sucrose are 20 Brix
+// and 1080.977 g (ICUMSA SPS-4).
+func TestIngredient_SyrupOf(t *testing.T) {
+	sugar := ingredient(t, sweetKinds["sucrose"])
+	syrup, litre, err := sugar.SyrupOf(216.195)
+	wantNoError(t, err)
+	wantNear(t, "mass", "a litre", float64(litre.Mass()), 1080.977, 0.005)
+	wantNear(t, "sugar", "a gram", float64(syrup.PerGram.Of(Sucrose)), 0.2, 1e-6)
+	checkRange(t, 0.001, 2000, 0.0001, func(x float64) error {
+		_, _, err := sugar.SyrupOf(GramPerLitre(x))
+		return unlessFull(err)
+	})
+}

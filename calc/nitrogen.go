@@ -107,7 +107,7 @@ type NitrogenSource struct {
 	Most     GramPerLitre // what rules allow, or makers advise; 0: not said
 }
 
-// Brings returns the nitrogen that so much of it gives to a volume.
+// Brings returns the nitrogen that so much of it gives to a volume; none in no volume.
 func (n NitrogenSource) Brings(m Gram, v Litre) MilligramPerLitre {
-	return MilligramPerLitre(n.Nitrogen * float64(m) / float64(v))
+	return ConcentrationOf(m*Gram(n.Nitrogen)/milligramsPerGram, v)
 }

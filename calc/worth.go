@@ -14,9 +14,13 @@ func (l Liquid) FermentableShare() float64 {
 // reads on a hydrometer: 100 g of table sugar in a litre 1.0386, a pound in a US
 // gallon 1.0462.
 //
-// More than goes into v litres, or nearly so, is an error that wraps
-// [ErrUnreachable].
+// mass from 0 to 1e9 g, v from 0 to a million litres; otherwise the error wraps
+// [ErrOutOfRange] or [ErrNotANumber]. More than goes into v litres, or nearly so, is one
+// that wraps [ErrUnreachable].
 func (i Ingredient) Gravity(mass Gram, v Litre) (SG, error) {
+	if err := inRange("mass of "+i.Name, float64(mass), 0, maxGrams, " g"); err != nil {
+		return 0, err
+	}
 	full, err := MadeUpTo(i.Amount(mass), v)
 	if err != nil {
 		return 0, err

@@ -28,6 +28,8 @@ func TestIngredient_Gravity(t *testing.T) {
 	if _, err := sugar.Gravity(3000, 1); !errors.Is(err, ErrUnreachable) {
 		t.Errorf("3 kg in a litre: %v, want ErrUnreachable", err)
 	}
+	checkRange(t, 0, 1e9, 1, func(x float64) error { return unlessFull(second(sugar.Gravity(Gram(x), 1e6))) })
+	checkRange(t, 0, 1e6, 1, func(x float64) error { return unlessFull(second(sugar.Gravity(1, Litre(x)))) })
 }
 
 // Ensure that waste and pulp of fruit give nothing, and that pulp takes up room.
@@ -46,6 +48,16 @@ func TestFruit_Gravity(t *testing.T) {
 	if _, err := f.Gravity(5000, 1); !errors.Is(err, ErrUnreachable) {
 		t.Errorf("5 kg in a litre: %v, want ErrUnreachable", err)
 	}
+	checkRange(t, 0, 1e9, 1, func(x float64) error { return unlessFull(second(f.Gravity(Gram(x), 1e6))) })
+	checkRange(t, 0, 1e6, 1, func(x float64) error { return unlessFull(second(f.Gravity(1, Litre(x)))) })
+}
+
+// unlessFull leaves of errors those that say that a figure itself cannot be.
+func unlessFull(err error) error {
+	if errors.Is(err, ErrUnreachable) {
+		return nil
+	}
+	return err
 }
 
 // Ensure that yeast can use all of sugar, nothing of water, and half of half.
