@@ -59,7 +59,7 @@ func WaterFor(l Liquid, t Target) (Gram, error) {
 		}
 		lo = hi
 	}
-	return 0, fmt.Errorf("target %s %.5g%s with water: %w", t.what, t.want, t.unit, ErrUnreachable)
+	return 0, fmt.Errorf("target %s %.5g%s: no amount of water gets there: %w", t.what, t.want, t.unit, ErrUnreachable)
 }
 
 // Adjustment is what brings a must to a target.
@@ -125,7 +125,7 @@ func (m Must) AdjustedTo(v Litre, t Target, with Ingredient) (Adjustment, error)
 	if short > t.slack {
 		most, ok := firstNegative(miss, float64(v)*waterDensity20)
 		if !ok {
-			return Adjustment{}, fmt.Errorf("target %s %.5g%s with %s in %.4g L: %w",
+			return Adjustment{}, fmt.Errorf("target %s %.5g%s: no amount of %s gets there in %.4g L: %w",
 				t.what, t.want, t.unit, with.Name, float64(v), ErrUnreachable)
 		}
 		mass = fallingRoot(miss, 0, most, 1e-13)

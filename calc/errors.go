@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -28,9 +29,17 @@ func inRange(what string, x, lo, hi float64, unit string) error {
 		return fmt.Errorf("%s: %w", what, ErrNotANumber)
 	}
 	if x < lo || x > hi {
-		return fmt.Errorf("%s %.6g%s is outside %.6g to %.6g%s: %w", what, x, unit, lo, hi, unit, ErrOutOfRange)
+		return fmt.Errorf("%s %s%s is outside %s to %s%s: %w", what, plain(x), unit, plain(lo), plain(hi), unit, ErrOutOfRange)
 	}
 	return nil
+}
+
+// plain writes a figure for people: a million litres as 1000000, not as 1e+06.
+func plain(x float64) string {
+	if 1e6 <= math.Abs(x) && math.Abs(x) < 1e12 {
+		return strconv.FormatFloat(x, 'f', 0, 64)
+	}
+	return fmt.Sprintf("%.6g", x)
 }
 
 // oneOf lists the words that can be chosen: halves, thirds, quarters.

@@ -29,10 +29,10 @@ func TestFeedSplit_ShareOut(t *testing.T) {
 		t.Errorf("halves are %v, want the second at 1.0674 and 12 g in all", doses)
 	}
 	for name, err := range map[string]error{
-		"thin":  errOf(FeedHalves.ShareOut(12, 4)),
-		"less":  errOf(FeedHalves.ShareOut(-1, 24)),
-		"odd":   errOf(FeedSplit("fifths").ShareOut(1, 24)),
-		"thick": errOf(FeedHalves.ShareOut(12, 41)),
+		"thin":  second(FeedHalves.ShareOut(12, 4)),
+		"less":  second(FeedHalves.ShareOut(-1, 24)),
+		"odd":   second(FeedSplit("fifths").ShareOut(1, 24)),
+		"thick": second(FeedHalves.ShareOut(12, 41)),
 	} {
 		if !errors.Is(err, ErrOutOfRange) {
 			t.Errorf("%s: %v, want out of range", name, err)

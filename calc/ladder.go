@@ -109,7 +109,7 @@ func (d Ladder) check(vessel Litre) error {
 		return err
 	}
 	if d.Glass > vessel*(1+1e-9) { // rounding
-		return fmt.Errorf("glass of %.4g L from %.4g L: %w", float64(d.Glass), float64(vessel), ErrOutOfRange)
+		return fmt.Errorf("a glass of %.4g L is more than the %.4g L there are: %w", float64(d.Glass), float64(vessel), ErrOutOfRange)
 	}
 	if d.To.measure == nil {
 		return fmt.Errorf("last glass: nothing to aim at: %w", ErrOutOfRange)

@@ -96,7 +96,7 @@ func (i Ingredient) AmountFor(l Liquid, t Target) (Gram, error) {
 		return 0, nil
 	}
 	if t.byMass && i.PerGram.Sweetness() > tooSweetToWeigh*i.PerGram.Mass() {
-		return 0, fmt.Errorf("target %s %.5g%s with %s, of which milligrams sweeten: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
+		return 0, fmt.Errorf("target %s %.5g%s with %s, of which milligrams sweeten; aim at a taste: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
 	}
 	miss := func(mass float64) float64 {
 		f, err := l.Plus(i.Amount(Gram(mass))).Figures()
@@ -107,11 +107,11 @@ func (i Ingredient) AmountFor(l Liquid, t Target) (Gram, error) {
 	}
 	most, ok := firstNegative(miss, float64(now.Mass))
 	if !ok {
-		return 0, fmt.Errorf("target %s %.5g%s with %s: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
+		return 0, fmt.Errorf("target %s %.5g%s: no amount of %s gets there: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
 	}
 	mass := fallingRoot(miss, 0, most, 1e-13)
 	if math.Abs(miss(mass)) > max(t.slack, 1e-9*math.Abs(t.want))*10 {
-		return 0, fmt.Errorf("target %s %.5g%s with %s: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
+		return 0, fmt.Errorf("target %s %.5g%s: no amount of %s gets there: %w", t.what, t.want, t.unit, i.Name, ErrUnreachable)
 	}
 	return Gram(mass), nil
 }
