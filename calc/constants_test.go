@@ -24,6 +24,7 @@ func TestConstants(t *testing.T) {
 		// Fitted to washes of measured strength; see MustYield.
 		"ethanol from hexose":  {MustYield().Ethanol, 0.475},
 		"glycerol from hexose": {MustYield().Glycerol, 0.023},
+		"gas from hexose":      {MustYield().CO2, 0.465}, // kinetics notes, section 5
 		// Exact by definition: UK Weights and Measures Act 1985; SI brochure.
 		"imperial gallon":           {LitresPerImpGallon, 4.54609},
 		"zero Celsius":              {float64(Celsius(0).Kelvin()), 273.15},

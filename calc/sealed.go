@@ -129,7 +129,7 @@ func (b Bottling) SealedSugar(sugar GramPerLitre, like Ingredient, t Celsius) (S
 const maxFall SG = 0.14
 
 // gasPerSG is the carbon dioxide, in g/L, that a unit of gravity fallen stands for. In
-// the ledger a dry drink makes 1055 with the yield of musts, 1006 with that of wort,
+// the ledger a dry drink makes 1081 with the yield of musts, 1006 with that of wort,
 // and 1095 if every gram of sugar went by chemistry; the notes round to 1.1 g/L a
 // point, which is on the careful side of all three.
 const gasPerSG = 1100

@@ -284,7 +284,7 @@ func TestBottling_DropPressure(t *testing.T) {
 			yield Yield
 			perSG float64
 		}{
-			"must": {MustYield(), 1055}, "wort": {WortYield(), 1006},
+			"must": {MustYield(), 1081}, "wort": {WortYield(), 1006},
 			"chemistry": {Yield{Ethanol: 1 - co2PerHexose, CO2: co2PerHexose}, 1095},
 		} {
 			f, err := Fermentation{Yield: row.yield}.Run(l, 1000)
