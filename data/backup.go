@@ -53,7 +53,7 @@ func (c Cellars) Backup(path, to string, over bool) (contents model.Contents, fa
 // proven reads a whole cellar file that nobody else uses. It returns what is in it and
 // how many records cannot be read or make no sense; the error is about its pages.
 func proven(draft string) (contents model.Contents, faults int, err error) {
-	h, err := openHandle(draft, reading)
+	h, err := openDraft(draft, reading)
 	if err != nil {
 		return contents, 0, err
 	}
@@ -62,7 +62,7 @@ func proven(draft string) (contents model.Contents, faults int, err error) {
 	if err := newBoltFile(draft, boltOptions{}).checkHandle(ctx, h); err != nil {
 		return contents, 0, err
 	}
-	if h, err = openHandle(draft, reading); err != nil {
+	if h, err = openDraft(draft, reading); err != nil {
 		return contents, 0, err
 	}
 	defer h.close()
@@ -166,7 +166,7 @@ func (f *boltFile) fetch(from string) (draft string, err error) {
 	if err != nil {
 		return draft, aboutBackup(from, err)
 	}
-	d, err := openHandle(draft, writing)
+	d, err := openDraft(draft, writing)
 	if err != nil {
 		return draft, err
 	}

@@ -85,7 +85,7 @@ func (f *boltFile) build(draft string, fill func(*bbolt.Tx) error) (refused bool
 	if err := empty.Close(); err != nil {
 		return false, err
 	}
-	h, err := openHandle(draft, writing)
+	h, err := openDraft(draft, writing)
 	if err != nil {
 		return false, err
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"syscall"
+	"time"
 
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
@@ -67,6 +68,17 @@ func openHandle(path string, want access) (*handle, error) {
 		return nil, err
 	}
 	return h, nil
+}
+
+// openDraft opens a file that nobody else knows. Its lock can be held all the same, for
+// the moment in which a program started by this process has our files open.
+func openDraft(path string, want access) (*handle, error) {
+	for deadline := time.Now().Add(defaultPatience); ; time.Sleep(time.Millisecond) {
+		h, err := openHandle(path, want)
+		if !errors.Is(err, berrors.ErrTimeout) || time.Now().After(deadline) {
+			return h, err
+		}
+	}
 }
 
 // openFile opens what is there, where bbolt would create what is not.

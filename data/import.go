@@ -67,7 +67,7 @@ func (im *importer) fill(draft string, schema uint32) error {
 	if err := makeMeta(draft, schema); err != nil {
 		return err
 	}
-	h, err := openHandle(draft, writing)
+	h, err := openDraft(draft, writing)
 	if err != nil {
 		return err
 	}
@@ -77,7 +77,7 @@ func (im *importer) fill(draft string, schema uint32) error {
 
 // makeMeta marks a fresh database as a cellar.
 func makeMeta(draft string, schema uint32) error {
-	h, err := openHandle(draft, writing)
+	h, err := openDraft(draft, writing)
 	if err != nil {
 		return err
 	}
@@ -97,7 +97,7 @@ func (f *boltFile) takeOver(draft string, im *importer, add bool, done *model.Im
 	if !errors.Is(err, errFull) || !add {
 		return err
 	}
-	h, err := openHandle(draft, reading)
+	h, err := openDraft(draft, reading)
 	if err != nil {
 		return err
 	}

@@ -50,7 +50,7 @@ func (f *boltFile) snapshot(fn func(*handle) error) error {
 		return describe("copy", f.path, reading, err)
 	}
 	defer os.Remove(draft)
-	h, err := openHandle(draft, reading)
+	h, err := openDraft(draft, reading)
 	if err != nil {
 		return describe("copy", f.path, reading, err)
 	}

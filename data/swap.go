@@ -118,7 +118,7 @@ func (t held) judged(judge func(*bbolt.Tx) error) (revision uint64, err error) {
 
 // raise gives the draft a revision above its own and another.
 func (f *boltFile) raise(draft string, above uint64) error {
-	h, err := openHandle(draft, writing)
+	h, err := openDraft(draft, writing)
 	if err != nil {
 		return err
 	}
