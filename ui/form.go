@@ -28,6 +28,8 @@ type field struct {
 	typed  string
 	picked int
 
+	usual bool // the text is what is usual, and makes way for what is typed
+
 	check func(string) error // what is wrong with it by itself, told when the cursor has left it
 }
 
@@ -38,6 +40,14 @@ func textField(name, hint, value string) field {
 	in.Cursor.SetMode(cursor.CursorStatic)
 	in.SetValue(value)
 	return field{name: name, hint: hint, input: in}
+}
+
+// usually returns a field that holds what is usual: the first letter typed takes its
+// place, while any other key goes on from it.
+func usually(name, hint, value string) field {
+	f := textField(name, hint, value)
+	f.usual = true
+	return f
 }
 
 func choiceField[T ~string](name string, words []T) field {
@@ -235,6 +245,10 @@ func (a app) formKey(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case key.Matches(k, p.keys.Right) && f.pick(+1), key.Matches(k, p.keys.Left) && f.pick(-1):
 		p.trouble = ""
 	default:
+		if f.usual && (k.Type == tea.KeyRunes || k.Type == tea.KeySpace) {
+			f.input.SetValue("")
+		}
+		f.usual = false
 		f.input, _ = f.input.Update(k)
 		f.picked, p.trouble = 0, ""
 	}

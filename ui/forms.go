@@ -114,7 +114,7 @@ func (p *formPane) openBatch(row model.Row) {
 // fruitNote belongs to every form that takes fruit.
 const fruitNote = "Of fruit, stones, pips and kernels hold a cyanide-forming substance: crush the flesh, not those. Whole fruit gives its juice over days, crushed fruit most of it at once."
 
-func whenField() field { return textField("when", "now, 2d, yesterday, 20nov", "now") }
+func whenField() field { return usually("when", "now, 2d, yesterday, 20nov", "now") }
 
 // batch returns the batch as typed, with its first entries.
 func (p formPane) batch(now time.Time) (model.Batch, error) {
@@ -241,7 +241,7 @@ const (
 func (p *formPane) openBottling(row model.Row, risk calc.GramPerLitre) {
 	p.openEntry("Bottle", "bottling written down", row, []field{
 		bottleCount:   textField("bottles", "how many", ""),
-		bottleSize:    textField("of", "750mL, 500mL, 12floz", "750mL").checked(parses(model.ParseVolume)),
+		bottleSize:    usually("of", "750mL, 500mL, 12floz", "750mL").checked(parses(model.ParseVolume)),
 		bottleClosure: textField("closure", "cork, crown cap; may stay empty", ""),
 		bottleRest:    choiceField("then", []string{"the vessel is empty", "the rest stays in it"}),
 	}, bottleTyped)

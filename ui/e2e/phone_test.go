@@ -133,3 +133,13 @@ func TestRack_TellsWhatComes(t *testing.T) {
 	s.Press("m").See("N6: 19.", "of 15.0 L", "more than N6 holds").Press("tab").Type("14L").See("N6: 14.00 L of 15.0 L").DontSee("more than").Fits().Press("esc")
 	s.Press("e").See("feed a nutrient").Press("esc")
 }
+
+// Ensure that what a form holds because it is usual makes way for what is typed.
+func TestForm_UsualMakesWay(t *testing.T) {
+	s := openAt(t, newDemo(t), &clock{evening}, 45, 30)
+	selectLabel(s, "N5")
+	s.Press("f").Type("4").Press("tab").See("750mL").Type("500mL").See("500mL").DontSee("750mL500").Press("tab", "tab", "tab").Type("2d")
+	s.See("2d").DontSee("now2d").Press("ctrl+u").Type("now").See("▸ when      now").Press("esc")
+	// going on from it is another thing than typing over it
+	s.Press("f").Press("tab", "backspace", "backspace").Type("cL").See("750cL").Press("esc")
+}
