@@ -12,6 +12,8 @@ import (
 // sweetenPane tries up to four ways to sweeten on copies of the batch: every key
 // works the whole liquid out again. Nothing is written until one is committed.
 type sweetenPane struct {
+	asking bool // a question below tells the cautions
+
 	opts     Options
 	keys     sweetenKeys
 	line     textinput.Model // what is typed: a target, a price, a name

@@ -376,6 +376,9 @@ func (p sweetenPane) notes(w int, say words.Words, st *Styles) []string {
 		lines = append(lines, "  "+st.Muted.Render(cut("Nothing in it that the yeast could use.", w-2)))
 	}
 	for _, text := range c.Cautions() {
+		if p.asking {
+			break
+		}
 		lines = append(lines, indented(wrap(p.opts.Glyphs.text(text), w-4), st.Muted.Render)...)
 	}
 	return append(lines, "  "+st.Muted.Render(cut(p.steps().text(say), w-2)))

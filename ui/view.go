@@ -74,7 +74,9 @@ func (a app) body(l screenLayout, now time.Time) []string {
 	case onWelcome:
 		return a.welcome.view(w, h, st)
 	case onSweeten:
-		return a.sweeten.view(w, h, say, st)
+		p := a.sweeten
+		p.asking = a.focus == onConfirm
+		return p.view(w, h, say, st)
 	case onBench:
 		return a.bench.view(w, h, say, st)
 	case onFizz:

@@ -143,3 +143,21 @@ func TestForm_UsualMakesWay(t *testing.T) {
 	// going on from it is another thing than typing over it
 	s.Press("f").Press("tab", "backspace", "backspace").Type("cL").See("750cL").Press("esc")
 }
+
+// Ensure that what honey does to infants is told once, before it is stirred in and in the
+// question whether to.
+func TestSweeten_TellsACautionOnce(t *testing.T) {
+	for _, size := range [][2]int{{45, 30}, {80, 24}, {180, 50}} {
+		s := openAt(t, newDemo(t), &clock{evening}, size[0], size[1])
+		selectLabel(s, "N5")
+		s.Press("s", "right", "right")
+		for _, then := range []string{"", "enter"} {
+			if then != "" {
+				s.Press(then).See("Stir", "y yes")
+			}
+			if n := strings.Count(s.Text(), "infant botulism"); n != 1 {
+				t.Errorf("%v after %q: the caution stands there %d times:\n%s", size, then, n, s.Text())
+			}
+		}
+	}
+}
