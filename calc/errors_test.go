@@ -17,6 +17,8 @@ func TestErrors_ReadAsPeopleWrite(t *testing.T) {
 		"target gravity 0.9: no amount of water gets there: cannot be reached":               second(WaterFor(wine, TargetSG(0.9))),
 		"a glass of 6 L is more than the 5 L there are: out of range":                        second(honey.Ladder(wine, Ladder{Glass: 6, Glasses: 2, To: TargetSG(1.02)})),
 		"target gravity 0.99 is below today's 0.998: cannot be reached":                      second(honey.Ladder(wine, Ladder{Glass: 0.05, Glasses: 2, To: TargetSG(0.99)})),
+		"target sweetness 30 g/L is below today's 53.6 g/L: cannot be reached":               second(honey.AmountFor(must(DrinkOf(5, 1.008, 12))(t), TargetSweetness(30))),
+		"target gravity 0.998 is below today's 0.99804: cannot be reached":                   second(honey.AmountFor(must(DrinkOf(5, 0.99804, 12))(t), TargetSG(0.998))),
 		"first glass, at gravity 1.03, is past the last, at gravity 1.02: cannot be reached": second(honey.Ladder(wine, Ladder{Glass: 0.05, Glasses: 2, From: TargetSG(1.03), To: TargetSG(1.02)})),
 	} {
 		if err == nil || err.Error() != want {

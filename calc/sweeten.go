@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // Ingredient is something poured or stirred in, known by what one gram of it
@@ -62,6 +63,21 @@ func TargetSweetness(c GramPerLitre) Target {
 	return Target{"sweetness", " g/L", float64(c), func(f Figures) float64 { return float64(f.Sweetness) }, 1e-6, false}
 }
 
+// told writes what a drink has, to a tenth of a gram in a litre or the fourth decimal of
+// a gravity, and finer where it would read like what is wanted.
+func (t Target) told(have float64) string {
+	tens := 10.0
+	if t.unit == "" {
+		tens = 1e4
+	}
+	for ; tens < 1e7; tens *= 10 {
+		if x := math.Round(have*tens) / tens; x > t.want {
+			return strconv.FormatFloat(x, 'f', -1, 64)
+		}
+	}
+	return strconv.FormatFloat(have, 'g', -1, 64)
+}
+
 // asIn returns the target that a drink has met already, or, where it is further along
 // itself, the one now has met.
 func (t Target) asIn(drink, now Figures) Target {
@@ -90,7 +106,7 @@ func (i Ingredient) AmountFor(l Liquid, t Target) (Gram, error) {
 	}
 	have := t.measure(now)
 	if have > t.want+t.slack {
-		return 0, fmt.Errorf("target %s %.5g%s is below today's %.5g%s: %w", t.what, t.want, t.unit, have, t.unit, ErrUnreachable)
+		return 0, fmt.Errorf("target %s %.5g%s is below today's %s%s: %w", t.what, t.want, t.unit, t.told(have), t.unit, ErrUnreachable)
 	}
 	if have >= t.want-t.slack {
 		return 0, nil
