@@ -357,9 +357,9 @@ func (f field) line(focused bool, names, w int, g Glyphs, st *Styles) string {
 	case f.choices == nil && focused:
 		return pointer + st.Muted.Render(name) + typedIn(f.input, w-names-3)
 	case f.choices == nil:
-		return pointer + st.Muted.Render(name) + cut(f.input.Value(), w-names-3)
+		return pointer + st.Muted.Render(name) + cut(g.text(f.input.Value()), w-names-3)
 	}
-	word := st.Strong.Render(cut(f.choices[f.choice], w-names-5))
+	word := st.Strong.Render(cut(g.text(f.choices[f.choice]), w-names-5))
 	if !focused {
 		return pointer + st.Muted.Render(name) + word
 	}

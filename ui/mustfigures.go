@@ -40,7 +40,7 @@ func (p mustPane) figureLines(w int, narrow bool, brief brevity, say words.Words
 	f := p.figures
 	var lines []string
 	add := func(what, figure, note string) {
-		line := "  " + st.Muted.Render(fit(what, figureName-2))
+		line, figure := "  "+st.Muted.Render(fit(what, figureName-2)), p.opts.Glyphs.text(figure)
 		if note == "" {
 			line += st.Strong.Render(figure)
 		} else {

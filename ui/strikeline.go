@@ -248,7 +248,11 @@ func (s strikeLine) view(w int, st *Styles) []string {
 	for _, text := range s.also {
 		lines = append(lines, indented(wrap(g.text(text), w-4), st.Plain.Render)...)
 	}
-	lines = append(lines, flow(s.follows, w, "   ")...)
+	follows := make([]string, len(s.follows))
+	for i, text := range s.follows {
+		follows[i] = g.text(text)
+	}
+	lines = append(lines, flow(follows, w, "   ")...)
 	for _, c := range s.cautions {
 		lines = append(lines, indented(wrap(g.text(c), w-4), st.Warn.Render)...)
 	}

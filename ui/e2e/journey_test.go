@@ -140,7 +140,7 @@ func selectLabel(s session, label string) model.BatchID {
 	s.Press("home")
 	for range shelf.Vessels {
 		for line := range strings.SplitSeq(s.Text(), "\n") {
-			if strings.HasPrefix(line, "▸") && strings.Contains(line, " "+label+" ") {
+			if (strings.HasPrefix(line, "▸") || strings.HasPrefix(line, ">")) && strings.Contains(line, " "+label+" ") {
 				v, _ := shelf.VesselNamed(label)
 				b, _ := shelf.BatchIn(v.ID)
 				return b.Batch

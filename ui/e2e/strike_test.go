@@ -4,10 +4,14 @@ import (
 	"fmt"
 	"math"
 	"testing"
+	"unicode"
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/data"
 	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui"
+	"cellar.local/glassrow/ui/plot"
+	"cellar.local/glassrow/ui/uitest"
 )
 
 // gramsOf returns what all vessels of a cellar hold together of every component, and
@@ -146,4 +150,42 @@ func TestStrike_ByCommand(t *testing.T) {
 		}
 	}
 	sameGrams(t, "split brought back", split, gramsOf(t, path))
+}
+
+// Ensure that where only ASCII can be shown other people's letters are left out of what
+// follows from striking out, and of the fields of a form.
+func TestStrike_ASCII(t *testing.T) {
+	path := twoDrinks(t)
+	said := newCommands(t, path)
+	for _, args := range [][]string{
+		{"vessel", "set", "S2", "--place", "süd"},
+		{"start", "Weißdorn", "--vessel", "S2", "--kind", "wine", "--volume", "4L", "--gravity", "1.080", "--yeast", "wine", "--at", "20d"},
+		{"blend", "N1", "--from", "S2", "--volume", "1L"},
+	} {
+		if out, ok := said.run(args...); !ok {
+			t.Fatalf("%v: %s %s", args, out, said.deps.Err)
+		}
+	}
+	o := options(t, &clock{evening})
+	store, err := data.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.Store, o.Glyphs = store, ui.GlyphsFor(plot.ASCII)
+	s := session{uitest.Start(t, ui.New(o), 80, 24), store, &clock{evening}}
+	selectLabel(s, "N1")
+	ascii := func() {
+		t.Helper()
+		for i, r := range s.Text() {
+			if r > unicode.MaxASCII {
+				t.Fatalf("byte %d is %q on an ASCII screen:\n%s", i, r, s.Text())
+			}
+		}
+	}
+	s.Press("l", "x").See("Wei?dorn: ")
+	ascii()
+	s.Press("esc", "esc")
+	selectLabel(s, "S2")
+	s.Press("V").See("place     s?d")
+	ascii()
 }
