@@ -53,6 +53,14 @@ func (k shelfKeys) ShortHelp() []key.Binding {
 	return []key.Binding{k.Read, k.Round, k.Sweeten, k.Due, k.Journal, k.Undo, k.Else, k.NewBatch, k.NewVessel, k.Help, k.Quit}
 }
 
+// noVesselKeys are the keys of a shelf without a vessel: what can be done there is named
+// first, for a narrow screen.
+type noVesselKeys struct{ shelfKeys }
+
+func (k noVesselKeys) ShortHelp() []key.Binding {
+	return []key.Binding{k.NewVessel, k.Must, k.Bottles, k.Handbook, k.Help, k.Quit}
+}
+
 func (k shelfKeys) FullHelp() [][]key.Binding {
 	return [][]key.Binding{
 		{k.Up, k.Down, k.PageUp, k.PageDown, k.Top, k.Bottom, k.Marks, k.Open},

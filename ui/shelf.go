@@ -150,6 +150,14 @@ func firstShown(cursor, n, room int) int {
 	return max(0, min(cursor-room/2, n-room))
 }
 
+// footKeys are the keys that the footer names.
+func (p shelfPane) footKeys() keyMap {
+	if p.loaded && len(p.rows) == 0 {
+		return noVesselKeys{p.keys}
+	}
+	return p.keys
+}
+
 func (p shelfPane) emptyShelf(w int, st *Styles) []string {
 	lines := []string{"", st.Strong.Render("  No vessels yet.")}
 	for _, l := range wrap("Press "+p.keys.NewVessel.Help().Key+" to add the first one: what is written on it, and what it holds.", w-4) {

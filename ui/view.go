@@ -186,9 +186,9 @@ func (a app) footer(w int, now time.Time) []string {
 		return []string{"", " " + a.welcome.footer(st)}
 	}
 	if line := a.batch.markLine(w, now, say, a.shelf.label, st); line != "" && a.status.text == "" {
-		return []string{line, a.keyLine(a.shelf.keys, w)}
+		return []string{line, a.keyLine(a.shelf.footKeys(), w)}
 	}
-	return append(a.statusLines(w), a.keyLine(a.shelf.keys, w))
+	return append(a.statusLines(w), a.keyLine(a.shelf.footKeys(), w))
 }
 
 // statusLines says what happened. What is longer than a line takes more of them: it may

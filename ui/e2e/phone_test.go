@@ -161,3 +161,10 @@ func TestSweeten_TellsACautionOnce(t *testing.T) {
 		}
 	}
 }
+
+// Ensure that on a narrow screen the footer of a cellar without a vessel names the key
+// that adds one, and that of another cellar the reading.
+func TestShelf_NamesTheFirstThingToDo(t *testing.T) {
+	s := openAt(t, newCellar(t), &clock{evening}, 45, 30).See("No vessels yet", "v add a vessel", "? keys", "q quit").DontSee("r read", "s sweeten").Fits()
+	s.Press("v").Type("N1").Press("tab", "tab").Type("23L").Press("enter").See("r read").DontSee("v add a vessel")
+}
