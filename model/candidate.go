@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cellar.local/glassrow/calc"
@@ -94,6 +95,26 @@ func SameSweetness(as Trial, with Sweetener) Candidate {
 type Plan struct {
 	Name       string
 	Candidates []Candidate
+}
+
+// Known returns the candidate with what the handbook tells of its sweeteners: flavours
+// and cautions too.
+func (c Candidate) Known(all []Sweetener) Candidate {
+	for _, s := range []*Sweetener{&c.First, &c.Second} {
+		if i := slices.IndexFunc(all, func(x Sweetener) bool { return x.ID == s.ID }); i >= 0 {
+			*s = all[i]
+		}
+	}
+	return c
+}
+
+// Known returns the plan with its candidates so.
+func (p Plan) Known(all []Sweetener) Plan {
+	p.Candidates = slices.Clone(p.Candidates)
+	for i, c := range p.Candidates {
+		p.Candidates[i] = c.Known(all)
+	}
+	return p
 }
 
 // MostCandidates is how many are looked at side by side.

@@ -107,7 +107,7 @@ func (a app) askPrime() (tea.Model, tea.Cmd) {
 	say := a.words()
 	what := say.Mass(p.fizz.Mass) + " of " + p.plan.With.Name() + " to prime"
 	if len(doses) > 0 {
-		what = DosesText(doses, say) + ", then " + what
+		what = say.Doses(doses) + ", then " + what
 	}
 	said := what + " written down for " + p.row.Vessel.Label + "; u on the shelf undoes it"
 	var cautions []string

@@ -15,7 +15,7 @@ func (p fizzPane) view(w, h int, say words.Words, st *Styles) []string {
 	lines := []string{rule("Fizz "+g.text(p.row.Vessel.Label+"  "+p.batch.Name), w, g, st)}
 	first := "as it is, nothing stirred in first"
 	if p.sweet != nil {
-		first = "first " + DosesText(p.sweet.Parts, say) + ", as on trial"
+		first = "first " + say.Doses(p.sweet.Parts) + ", as on trial"
 	}
 	lines = append(lines, "  "+st.Muted.Render(cut(g.text(first), w-2)))
 	for i, f := range p.fields {

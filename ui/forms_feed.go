@@ -155,7 +155,7 @@ func (a app) openFeedPlan(row model.Row) (tea.Model, tea.Cmd) {
 func dosesTold(p model.FeedPlan, say words.Words) string {
 	doses := make([]string, len(p.Doses))
 	for i, meal := range p.Doses {
-		doses[i] = say.FineMass(meal.Mass) + " at " + MealsText(p.Doses[i:i+1], say)
+		doses[i] = say.FineMass(meal.Mass) + " at " + say.Meals(p.Doses[i:i+1])
 	}
 	return strings.Join(doses, ", ")
 }

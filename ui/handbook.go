@@ -335,7 +335,7 @@ func (a *app) setLarder(l model.Larder) {
 	}
 	for i := range a.sweeten.tried {
 		c := &a.sweeten.tried[i].Candidate
-		c.First, c.Second = a.plans.known(c.First), a.plans.known(c.Second)
+		*c = c.Known(l.Sweeteners)
 	}
 	if a.sweeten.batch.ID != 0 {
 		a.sweeten.workAll()

@@ -14,7 +14,7 @@ func (p keepPane) view(w, h int, say words.Words, st *Styles) []string {
 	lines := []string{rule("Will it start again? "+g.text(p.row.Vessel.Label+"  "+p.batch.Name), w, g, st)}
 	with := "as it is"
 	if p.trial != nil {
-		with = "with " + DosesText(p.trial.Parts, say) + " stirred in"
+		with = "with " + say.Doses(p.trial.Parts) + " stirred in"
 	}
 	lines = append(lines, "  "+st.Muted.Render(cut(g.text(with), w-2)), "")
 	paragraph := func(text string, style func(...string) string) {

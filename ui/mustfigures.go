@@ -165,7 +165,7 @@ func (p mustPane) feeding(add func(what, figure, note string), say words.Words) 
 	for i, d := range p.figures.Feeds {
 		marks[i] = say.Gravity(d.Mark)
 	}
-	add("feed", DosesText(p.figures.Feeds[0].Parts, say), "")
+	add("feed", say.Doses(p.figures.Feeds[0].Parts), "")
 	add("  at", strings.Join(marks, ", "), "")
 }
 
@@ -193,7 +193,7 @@ func (p mustPane) nitrogen(add func(what, figure, note string), say words.Words)
 	add("  there", there, unknown)
 	if n := p.recipe.Nutrient; n.Set() {
 		add("  fed", fmt.Sprintf("%.0f mg/L", float64(p.recipe.NutrientBrings(f))), "in "+string(n.Split))
-		add("  at", MealsText(f.Meals, say), "")
+		add("  at", say.Meals(f.Meals), "")
 	}
 }
 
@@ -233,27 +233,4 @@ func (p mustPane) cost(add func(what, figure, note string)) {
 	default:
 		add("cost", fmt.Sprintf("%.2f", cost), "and "+strings.Join(unknown, ", "))
 	}
-}
-
-// MealsText says when a nutrient goes in, by the clock or by gravity: 12h, 1.063, 1.041.
-func MealsText(meals []model.Meal, say words.Words) string {
-	out := make([]string, len(meals))
-	for i, m := range meals {
-		switch {
-		case m.Mark == 0:
-			out[i] = words.Span(m.After)
-		case m.After == 0:
-			out[i] = say.Gravity(m.Mark)
-		default:
-			out[i] = say.Gravity(m.Mark) + " or " + words.Span(m.After)
-		}
-	}
-	return strings.Join(out, ", ")
-}
-
-// TooMuchNutrientText says what there is too much of.
-func TooMuchNutrientText(r model.Recipe, f model.RecipeFigures, say words.Words) string {
-	n := r.Nutrient
-	most := calc.Gram(float64(n.Most) * float64(f.Whole.Drink))
-	return fmt.Sprintf("More %s than rules allow or makers advise, %s: take another nutrient for the rest.", n.Name, say.FineMass(most))
 }

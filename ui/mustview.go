@@ -246,7 +246,7 @@ func (p mustPane) warnings(w, h int, say words.Words, st *Styles) []string {
 		}
 	}
 	if p.recipe.TooMuchNutrient(f) {
-		add(TooMuchNutrientText(p.recipe, f, say), st.Warn.Render)
+		add(say.TooMuchNutrient(p.recipe, f), st.Warn.Render)
 	}
 	switch f.Fit(p.row.Vessel) {
 	case model.TooMuch:

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -40,20 +39,10 @@ func (p *plansPane) setPlans(msg plansLoadedMsg) {
 		return
 	}
 	p.plans, p.loaded = msg.plans, true
-	for _, plan := range p.plans {
-		for i := range plan.Candidates {
-			c := &plan.Candidates[i]
-			c.First, c.Second = p.known(c.First), p.known(c.Second)
-		}
+	for i, plan := range p.plans {
+		p.plans[i] = plan.Known(p.opts.Sweeteners)
 	}
 	p.cursor = max(0, min(p.cursor, len(p.plans)-1))
-}
-
-func (p plansPane) known(s model.Sweetener) model.Sweetener {
-	if i := slices.IndexFunc(p.opts.Sweeteners, func(x model.Sweetener) bool { return x.ID == s.ID }); i >= 0 {
-		return p.opts.Sweeteners[i]
-	}
-	return s
 }
 
 // setBatch takes a fresh read.

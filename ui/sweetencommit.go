@@ -42,7 +42,7 @@ func (a app) askSweeten() (tea.Model, tea.Cmd) {
 	for _, body := range c.trial.Entries() {
 		entries = append(entries, model.Entry{At: now, Recorded: now, Body: body})
 	}
-	what := DosesText(c.trial.Parts, say)
+	what := say.Doses(c.trial.Parts)
 	said := what + " written down for " + p.row.Vessel.Label + "; u undoes it"
 	if len(entries) > 1 {
 		said += ", one at a time"
@@ -53,21 +53,6 @@ func (a app) askSweeten() (tea.Model, tea.Cmd) {
 	})
 	a.enter(onConfirm)
 	return a, nil
-}
-
-// DosesText says what goes in: 300 g of honey, 150 g of white sugar.
-func DosesText(doses []model.Dose, say words.Words) string {
-	text := ""
-	for i, d := range doses {
-		switch {
-		case i > 0 && i == len(doses)-1:
-			text += " and "
-		case i > 0:
-			text += ", "
-		}
-		text += say.Mass(d.Mass) + " of " + d.Sweetener.Name()
-	}
-	return text
 }
 
 // cautions returns what to think of before stirring it in: whether it will start

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -144,17 +143,8 @@ func (a *app) plans(label string) (spot, []model.Plan, error) {
 		return at, nil, err
 	}
 	all, err := at.store.Plans(at.batch.ID)
-	known := func(s model.Sweetener) model.Sweetener {
-		if i := slices.IndexFunc(a.Sweeteners, func(x model.Sweetener) bool { return x.ID == s.ID }); i >= 0 {
-			return a.Sweeteners[i]
-		}
-		return s
-	}
-	for _, plan := range all {
-		for i := range plan.Candidates {
-			c := &plan.Candidates[i]
-			c.First, c.Second = known(c.First), known(c.Second)
-		}
+	for i, plan := range all {
+		all[i] = plan.Known(a.Sweeteners)
 	}
 	return at, all, err
 }
@@ -238,7 +228,7 @@ func (a *app) showPlans(cmd *cobra.Command, at spot, plans []model.Plan) error {
 				for _, p := range trial.Parts {
 					one.Parts = append(one.Parts, portionJSON{p.Sweetener.Name(), number(p.Mass)})
 				}
-				line = fmt.Sprintf("%s to %s, %s, %s", ui.DosesText(trial.Parts, say), say.FineGravity(trial.After.SG),
+				line = fmt.Sprintf("%s to %s, %s, %s", say.Doses(trial.Parts), say.FineGravity(trial.After.SG),
 					say.PerLitre(trial.After.Sugar), say.Strength(trial.After.Strength, 0))
 			}
 			told.Candidates = append(told.Candidates, one)

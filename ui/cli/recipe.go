@@ -259,10 +259,10 @@ func recipeLines(r model.Recipe, f model.RecipeFigures, say words.Words) []strin
 	}
 	lines = append(lines, mustLines(f.Whole, f.All, say)...)
 	for i, d := range f.Feeds {
-		lines = append(lines, fmt.Sprintf("feed %d: %s at %s", i+1, say.Text(ui.DosesText(d.Parts, say)), say.Gravity(d.Mark)))
+		lines = append(lines, fmt.Sprintf("feed %d: %s at %s", i+1, say.Text(say.Doses(d.Parts)), say.Gravity(d.Mark)))
 	}
 	if len(f.Meals) > 0 {
-		lines = append(lines, fmt.Sprintf("nutrient: %s at each of %s", say.FineMass(f.Meals[0].Mass), ui.MealsText(f.Meals, say)))
+		lines = append(lines, fmt.Sprintf("nutrient: %s at each of %s", say.FineMass(f.Meals[0].Mass), say.Meals(f.Meals)))
 	}
 	return lines
 }
@@ -311,7 +311,7 @@ func (a *app) recipeNotes(r model.Recipe, f model.RecipeFigures, say words.Words
 		out = append(out, fmt.Sprintf("%.0f mg/L of nitrogen fed", float64(r.NutrientBrings(f))))
 	}
 	if r.TooMuchNutrient(f) {
-		out = append(out, cells.Wrap(say.Text(ui.TooMuchNutrientText(r, f, say)), defaultWidth)...)
+		out = append(out, cells.Wrap(say.Text(say.TooMuchNutrient(r, f)), defaultWidth)...)
 	}
 	if err := f.FeedsErr(); err != nil {
 		out = append(out, cells.Wrap(say.Text(words.PlainError(err)), defaultWidth)...)

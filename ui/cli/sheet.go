@@ -82,7 +82,7 @@ func (a *app) sheetSource(at spot, say words.Words) sheet.Source {
 	now := a.Now()
 	state, err := model.Replay(at.batch, now)
 	out := sheet.Source{Batch: at.batch, State: state, Err: err, Labels: at.label, Tares: at.shelf.Tare, Words: say, Now: now,
-		Larder: model.Larder{Sweeteners: a.Sweeteners, Fruits: a.Handbook.Fruits}, Sorbate: a.Handbook.Sorbate}
+		Larder: a.larder(), Sorbate: a.Handbook.Sorbate}
 	if err == nil {
 		// Without a forecast the sheet says nothing of the future.
 		out.Outlook, _ = model.Foresee(at.batch, now)

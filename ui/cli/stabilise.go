@@ -203,7 +203,7 @@ func stabiliseText(s stabilising, say words.Words, committed bool) string {
 		}
 	}
 	under(say.Stability(s.judged.Verdict))
-	under(say.PerLitre(s.have.Left) + " of sugar that its yeast could take")
+	under(say.PerLitre(s.have.Left) + " of sugar of kinds that its yeast takes")
 	for _, f := range s.judged.Findings {
 		if reason := say.StabilityReason(f.Reason); reason != "" {
 			under(reason)

@@ -8,7 +8,6 @@ import (
 
 	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
-	"cellar.local/glassrow/ui"
 	"cellar.local/glassrow/ui/words"
 )
 
@@ -164,7 +163,7 @@ func sweetenText(s sweetening, say words.Words, committed bool) string {
 	if committed {
 		verb = "written down for"
 	}
-	head := fmt.Sprintf("%s %s %s, %s", say.Text(ui.DosesText(t.Parts, say)), verb, say.Text(s.vessel.Label), say.Text(s.batch.Name))
+	head := fmt.Sprintf("%s %s %s, %s", say.Text(say.Doses(t.Parts)), verb, say.Text(s.vessel.Label), say.Text(s.batch.Name))
 	if t.Mass == 0 {
 		head = fmt.Sprintf("Nothing to add to %s, %s: it is there already", say.Text(s.vessel.Label), say.Text(s.batch.Name))
 	}
