@@ -31,21 +31,30 @@ func vesselFields(label, capacity, place, tare string) []field {
 		vesselKind:     choiceField("kind", model.VesselKinds()),
 		vesselCapacity: textField("holds", "23L or 6gal", capacity).checked(parses(model.ParseVolume)),
 		vesselPlace:    textField("place", "may stay empty", place),
-		vesselTare:     textField("tare", "its mass when empty, 6.4kg; may stay empty", tare).checked(parses(model.ParseMass)),
+		vesselTare:     textField("tare", "its mass when empty, 6.4kg or 14lb; may stay empty", tare).checked(parses(model.ParseMass)),
 	}
 }
 
 // openVesselChange asks what is to be corrected about a vessel.
-func (p *formPane) openVesselChange(row model.Row) {
+func (p *formPane) openVesselChange(row model.Row, say words.Words) {
 	v := row.Vessel
-	tare := ""
+	holds, tare := model.Reading{Level: v.Capacity}.String(), ""
 	if v.Tare != 0 {
 		tare = model.Reading{Mass: v.Tare}.String()
 	}
-	p.open("What is known of "+v.Label, row, vesselFields(v.Label, model.Reading{Level: v.Capacity}.String(), v.Place, tare),
+	if say.US {
+		holds, tare = say.FineVolume(v.Capacity), say.Tare(v.Tare)
+	}
+	p.open("What is known of "+v.Label, row, vesselFields(v.Label, holds, v.Place, tare),
 		func(p formPane, s Store, t ticket, now time.Time) (tea.Cmd, error) {
 			next, err := p.vessel(v.Added)
 			next.ID = v.ID
+			if p.fields[vesselCapacity].value() == holds { // rounded for the screen
+				next.Capacity = v.Capacity
+			}
+			if p.fields[vesselTare].value() == tare {
+				next.Tare = v.Tare
+			}
 			return changeVessel(s, t, next), err
 		})
 	p.fields[vesselKind].choice = max(0, slices.Index(model.VesselKinds(), v.Kind))

@@ -20,7 +20,7 @@ const (
 func (p mustPane) view(w, h int, say words.Words, st *Styles) []string {
 	lines := []string{rule(p.opts.Glyphs.text(p.title()), w, p.opts.Glyphs, st)}
 	if p.typing != mustTypesNothing {
-		lines = append(lines, p.lineView(w, st)...)
+		lines = append(lines, p.lineView(w, say, st)...)
 	}
 	if p.told != "" {
 		style := st.Good.Render
@@ -71,7 +71,7 @@ func (p mustPane) title() string {
 }
 
 // lineView is what is being typed, with what it may be.
-func (p mustPane) lineView(w int, st *Styles) []string {
+func (p mustPane) lineView(w int, say words.Words, st *Styles) []string {
 	name, hint := "", ""
 	switch p.typing {
 	case mustTypesStuff:
@@ -86,9 +86,9 @@ func (p mustPane) lineView(w int, st *Styles) []string {
 	case mustTypesHolding:
 		name, hint = "hold back", "40% in 3 at 1.010: a share, in how many doses, and when the last goes in; 0 for none"
 	case mustTypesScale:
-		name, hint = "scale to", "a volume, 19L"
+		name, hint = "scale to", "a volume, 19L or 5gal"
 		if v := p.row.Vessel; v.Capacity > 0 {
-			hint += fmt.Sprintf("; empty: what %s has room for, %.1f L", v.Label, float64(model.RoomFor(v)))
+			hint += fmt.Sprintf("; empty: what %s has room for, %s", v.Label, say.Volume(model.RoomFor(v)))
 		}
 	case mustTypesPrice:
 		name, hint = "price", "what a kilogram costs; empty: not known"

@@ -113,7 +113,7 @@ func (a app) openVesselChange() (tea.Model, tea.Cmd) {
 		a.status = status{a.shelf.whyNoBatch(), saidPlain}
 		return a, nil
 	}
-	a.form.openVesselChange(row)
+	a.form.openVesselChange(row, a.words())
 	a.status = status{}
 	a.enter(onForm)
 	return a, nil

@@ -168,3 +168,18 @@ func TestShelf_NamesTheFirstThingToDo(t *testing.T) {
 	s := openAt(t, newCellar(t), &clock{evening}, 45, 30).See("No vessels yet", "v add a vessel", "? keys", "q quit").DontSee("r read", "s sweeten").Fits()
 	s.Press("v").Type("N1").Press("tab", "tab").Type("23L").Press("enter").See("r read").DontSee("v add a vessel")
 }
+
+// Ensure that what is known of a vessel is told in gallons and pounds where those are
+// meant, and that what is not typed anew stays exactly what it was.
+func TestVessel_ChangedInUSUnits(t *testing.T) {
+	s := open(t, newCellar(t)).addVessel("N1", "23L")
+	s.Press("V").See("holds     23l").Type("6.4kg").Press("enter").See("6400 g empty")
+	s.Press("U").Press("V").See("holds     6.08 gal", "tare      14.11 lb").Press("shift+tab").Type("shelf").Press("enter").See("shelf", "written down anew")
+	shelf, err := s.store.Shelf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := shelf.Vessels[0]; v.Capacity != 23 || v.Tare != 6400 || v.Place != "shelf" {
+		t.Errorf("vessel %+v, want 23 L, 6400 g, shelf", v)
+	}
+}
