@@ -53,7 +53,7 @@ func addSeries(t testing.TB, s *Store, batch uint64, n int) {
 		if _, err := addPoints(tx, batch, points); err != nil {
 			return err
 		}
-		return renew(tx, model.BatchID(batch), time.Time{}, 0)
+		return renew(tx, model.BatchID(batch), time.Time{})
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -3,7 +3,6 @@ package data
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -70,7 +69,7 @@ func recordOne(tx *bbolt.Tx, d model.DeviceReadings) (model.Taken, error) {
 	if taken.Added, err = addPoints(tx, uint64(d.Batch), points); err != nil || taken.Added == 0 {
 		return taken, err
 	}
-	return taken, renew(tx, d.Batch, time.UnixMilli(points[0].AtMS), 0)
+	return taken, renew(tx, d.Batch, time.UnixMilli(points[0].AtMS))
 }
 
 // newPoints returns those of the readings, in order, at whose moment there is none yet.
@@ -107,29 +106,51 @@ func newPoints(tx *bbolt.Tx, d model.DeviceReadings, taken *model.Taken) ([]seri
 	return fresh, err
 }
 
-// mostParts is how many times over a batch can have been split off another: more is a
-// ring in a damaged file.
-const mostParts = 32
-
 // renew writes the summary of a batch after its series has grown from a moment on, and
 // of the parts split off it after that: they share what it said until then.
-func renew(tx *bbolt.Tx, id model.BatchID, from time.Time, depth int) error {
+func renew(tx *bbolt.Tx, id model.BatchID, from time.Time) error {
 	b, err := batchIn(tx, id)
 	if err != nil {
 		return err
 	}
-	if depth > mostParts {
-		return fmt.Errorf("%w: batch %d is split off itself", ErrDamaged, id)
-	}
+	return renewParts(tx, b, from, map[model.BatchID]bool{})
+}
+
+// renewParts is renew, once for each batch: a part may be poured back into the whole.
+func renewParts(tx *bbolt.Tx, b model.Batch, from time.Time, seen map[model.BatchID]bool) error {
+	seen[b.ID] = true
 	for _, e := range b.Entries {
-		if d, ok := e.Body.(model.Draw); ok && d.To != 0 && d.To != id && !e.At.Before(from) {
-			if err := renew(tx, d.To, from, depth+1); err != nil {
-				return err
-			}
+		d, ok := e.Body.(model.Draw)
+		if !ok || d.To == 0 || seen[d.To] || e.At.Before(from) {
+			continue
+		}
+		to, err := batchIn(tx, d.To)
+		if err != nil {
+			return err
+		}
+		if part, _ := partOf(to.Entries); part.From != b.ID {
+			continue // poured into it: another drink
+		}
+		if err := renewParts(tx, to, from, seen); err != nil {
+			return err
 		}
 	}
 	return putSummary(tx, b)
 }
+
+// partOf returns what a journal says it was split off last, and when; none of a whole.
+func partOf(entries []model.Entry) (part model.Part, at time.Time) {
+	for _, e := range entries {
+		if p, ok := e.Body.(model.Part); ok && !e.At.Before(at) {
+			part, at = p, e.At
+		}
+	}
+	return part, at
+}
+
+// mostParts is how many times over a batch can have been split off another: more is a
+// ring in a damaged file.
+const mostParts = 32
 
 // seriesIn returns the spells of a batch: its own, and of a part those of the whole from
 // before it was split off.
@@ -138,13 +159,7 @@ func seriesIn(tx *bbolt.Tx, b model.Batch, depth int) ([]model.Spell, error) {
 	if err != nil {
 		return nil, err
 	}
-	var part model.Part
-	var at time.Time
-	for _, e := range b.Entries {
-		if p, ok := e.Body.(model.Part); ok && !e.At.Before(at) {
-			part, at = p, e.At
-		}
-	}
+	part, at := partOf(b.Entries)
 	if part.From == 0 || part.From == b.ID || depth > mostParts {
 		return own, nil
 	}

@@ -173,6 +173,33 @@ func TestStore_RecordBeforeASplit(t *testing.T) {
 	}
 }
 
+// Ensure that what a device said before a split is taken late, also when the part was
+// poured back into the whole since: the two name each other then.
+func TestStore_RecordBeforeATopUp(t *testing.T) {
+	s, b := floatingStore(t, t.TempDir()+"/cellar.db")
+	at := afloatFrom.Add(5 * 24 * time.Hour)
+	writings, err := model.Split(b, "Heather mead, dry", model.Vessel{ID: 2, Label: "N2", Capacity: 20}, 4, at, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored, err := s.Write(writings...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	later := at.Add(24 * time.Hour)
+	if writings, err = model.PourOver(stored[0], stored[1], 1, later, later); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Write(writings...); err != nil {
+		t.Fatal(err)
+	}
+	taken, err := s.Record(model.DeviceReadings{Batch: b.ID, Readings: told(0, 300)})
+	if err != nil || taken[0].Added != 300 {
+		t.Fatalf("Record = %+v, %v, want 300 taken", taken, err)
+	}
+	holds(t, s)
+}
+
 // Ensure that spells can be made again from the pages, and that a wrong one is found.
 func TestStore_Spells(t *testing.T) {
 	s, b := floatingStore(t, t.TempDir()+"/cellar.db")

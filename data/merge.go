@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"time"
 
 	"go.etcd.io/bbolt"
 
@@ -293,7 +294,10 @@ func (m *merge) addJournals() error {
 				m.remark("%s has more than before: %s", b.Name, model.Contents{Entries: added})
 			}
 		}
-		if m.paired[id] && added+readings == 0 {
+		if readings > 0 { // parts that are there already share them
+			return renew(m.to, id, time.Time{})
+		}
+		if m.paired[id] && added == 0 {
 			return nil
 		}
 		return m.addSummary(b.ID, id)

@@ -101,6 +101,32 @@ func TestCellars_ImportAdd_Newer(t *testing.T) {
 	}
 }
 
+// Ensure that readings that come to a whole are told of the parts of it too.
+func TestCellars_ImportAdd_ReadingsOfAWhole(t *testing.T) {
+	c, s := shed(t, carryNow)
+	b, err := s.Batch(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	writings, err := model.Split(b, "Heather mead, dry", model.Vessel{ID: 2, Label: "N2", Capacity: 23}, 4, carryNow, carryNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Write(writings...); err != nil {
+		t.Fatal(err)
+	}
+	c2, s2 := copied(t, c, s)
+	said := []model.DeviceReading{{At: carryNow.AddDate(0, 0, -4), Gravity: 1.041}, {At: carryNow.AddDate(0, 0, -3), Gravity: 1.034}}
+	if _, err := s.Record(model.DeviceReadings{Batch: 1, Readings: said}); err != nil {
+		t.Fatal(err)
+	}
+	done := add(t, c2, s2, exported(t, c, s.Path()))
+	if want := (model.Contents{Readings: 2}); done.Added != want {
+		t.Errorf("added %s, want %s", done.Added, want)
+	}
+	holds(t, s2)
+}
+
 // Ensure that two cellars that know nothing of each other can be put together: labels
 // and numbers give way, what entries name follows, and later deeds are their own.
 func TestCellars_ImportAdd_Stranger(t *testing.T) {
