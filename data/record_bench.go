@@ -13,12 +13,12 @@ func fromBench(b model.Bench) benchRecord {
 	return r
 }
 
-func toBench(r benchRecord) (model.Body, error) {
+func toBench(r benchRecord) (model.Bench, error) {
 	b := model.Bench{Glass: calc.Litre(r.Glass), Syrup: calc.GramPerLitre(r.Syrup), Seed: r.Seed}
 	for _, pr := range r.Poured {
 		p, err := toPortion(pr)
 		if err != nil {
-			return nil, err
+			return b, err
 		}
 		b.Poured = append(b.Poured, p)
 	}
@@ -37,7 +37,7 @@ func fromTasting(t model.Tasting) tastingRecord {
 	return r
 }
 
-func toTasting(r tastingRecord) (model.Body, error) {
+func toTasting(r tastingRecord) (model.Tasting, error) {
 	t := model.Tasting{Bench: model.EntryID(r.Bench)}
 	for _, g := range r.Glasses {
 		taste := model.Taste{Words: g.Words}

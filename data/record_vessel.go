@@ -160,43 +160,20 @@ func toFruit(r fruitRecord) (calc.FruitPortion, error) {
 	}, nil
 }
 
-// fromLaterBody returns the record of the kinds of this file, and whether it is one.
-func fromLaterBody(body model.Body) (any, bool) {
-	switch b := body.(type) {
-	case model.Fruited:
-		return fruitedRecord{fromFruit(b.Portion)}, true
-	case model.Press:
-		return pressRecord{float64(b.Volume)}, true
-	case model.Fine:
-		return fineRecord{b.Agent, float64(b.Mass)}, true
-	case model.Stir:
-		return stirRecord{}, true
-	case model.Move:
-		return moveRecord{b.Place}, true
-	case model.FeedPlan:
-		return fromFeedPlan(b), true
-	case model.Feed:
-		return feedRecord{b.What, float64(b.Mass), float64(b.Nitrogen), uint64(b.Plan), b.Dose}, true
-	case model.Draw:
-		return drawRecord{float64(b.Volume), uint64(b.To), b.Why}, true
-	case model.Pour:
-		return pourRecord{uint64(b.From), b.Name, fromLiquid(b.Liquid), float64(b.Tolerance)}, true
-	case model.Part:
-		return partRecord{uint64(b.From), b.Name, uint64(b.Vessel), float64(b.Volume)}, true
-	case model.Tasted:
-		r := tastedRecord{Bottles: b.Bottles, Words: b.Words}
-		if b.Marked {
-			r.Mark = &b.Mark
-		}
-		return r, true
-	case model.Reminder:
-		return reminderRecord{b.What, b.Due.UTC(), string(b.By)}, true
-	case model.Tick:
-		return tickRecord{b.Due, b.Until.UTC(), b.Words}, true
-	case model.Distrust:
-		return distrustRecord{b.From.UTC(), b.To.UTC(), b.Reason}, true
+func fromTasted(t model.Tasted) tastedRecord {
+	r := tastedRecord{Bottles: t.Bottles, Words: t.Words}
+	if t.Marked {
+		r.Mark = &t.Mark
 	}
-	return nil, false
+	return r
+}
+
+func toTasted(r tastedRecord) (model.Tasted, error) {
+	t := model.Tasted{Bottles: r.Bottles, Words: r.Words}
+	if r.Mark != nil {
+		t.Marked, t.Mark = true, *r.Mark
+	}
+	return t, nil
 }
 
 func fromFeedPlan(p model.FeedPlan) planOfFeedsRecord {
@@ -207,67 +184,15 @@ func fromFeedPlan(p model.FeedPlan) planOfFeedsRecord {
 	return r
 }
 
-func toFeedPlan(r planOfFeedsRecord) (model.Body, error) {
+func toFeedPlan(r planOfFeedsRecord) (model.FeedPlan, error) {
 	p := model.FeedPlan{Doses: make([]model.Meal, len(r.Doses))}
 	for i, d := range r.Doses {
 		sugar, err := toLiquid(d.What, d.Sugar)
 		if err != nil {
-			return nil, err
+			return p, err
 		}
 		p.Doses[i] = model.Meal{What: d.What, Mass: calc.Gram(d.Mass), Mark: calc.SG(d.Mark),
 			After: time.Duration(d.After * float64(time.Hour)), Sugar: sugar}
 	}
 	return p, nil
-}
-
-// laterBodies reads the kinds of this file.
-func laterBodies() map[model.Kind]func([]byte) (model.Body, error) {
-	return map[model.Kind]func([]byte) (model.Body, error){
-		model.KindFruit: recordOf(func(r fruitedRecord) (model.Body, error) {
-			p, err := toFruit(r.Portion)
-			return model.Fruited{Portion: p}, err
-		}),
-		model.KindPress: recordOf(func(r pressRecord) (model.Body, error) { return model.Press{Volume: calc.Litre(r.Volume)}, nil }),
-		model.KindFine: recordOf(func(r fineRecord) (model.Body, error) {
-			return model.Fine{Agent: r.Agent, Mass: calc.Gram(r.Mass)}, nil
-		}),
-		model.KindStir: recordOf(func(stirRecord) (model.Body, error) { return model.Stir{}, nil }),
-		model.KindMove: recordOf(func(r moveRecord) (model.Body, error) { return model.Move{Place: r.Place}, nil }),
-		model.KindPlan: recordOf(toFeedPlan),
-		model.KindFeed: recordOf(func(r feedRecord) (model.Body, error) {
-			return model.Feed{What: r.What, Mass: calc.Gram(r.Mass), Nitrogen: calc.MilligramPerLitre(r.Nitrogen),
-				Plan: model.EntryID(r.Plan), Dose: r.Dose}, nil
-		}),
-		model.KindDraw: recordOf(func(r drawRecord) (model.Body, error) {
-			return model.Draw{Volume: calc.Litre(r.Volume), To: model.BatchID(r.To), Why: r.Why}, nil
-		}),
-		model.KindPour: recordOf(func(r pourRecord) (model.Body, error) {
-			l, err := toLiquid(r.Name, r.Grams)
-			return model.Pour{From: model.BatchID(r.From), Name: r.Name, Liquid: l, Tolerance: calc.PercentVol(r.Tolerance)}, err
-		}),
-		model.KindPart: recordOf(func(r partRecord) (model.Body, error) {
-			return model.Part{From: model.BatchID(r.From), Name: r.Name, Vessel: model.VesselID(r.Vessel), Volume: calc.Litre(r.Volume)}, nil
-		}),
-		model.KindTaste: recordOf(func(r tastedRecord) (model.Body, error) {
-			b := model.Tasted{Bottles: r.Bottles, Words: r.Words}
-			if r.Mark != nil {
-				b.Marked, b.Mark = true, *r.Mark
-			}
-			return b, nil
-		}),
-		model.KindRemind: recordOf(func(r reminderRecord) (model.Body, error) {
-			return model.Reminder{What: r.What, Due: r.Due, By: model.Kind(r.By)}, nil
-		}),
-		model.KindDistrust: recordOf(func(r distrustRecord) (model.Body, error) {
-			return model.Distrust{From: r.From, To: r.To, Reason: r.Reason}, nil
-		}),
-		model.KindTick: recordOf(func(r tickRecord) (model.Body, error) {
-			return model.Tick{Due: r.Due, Until: r.Until, Words: r.Words}, nil
-		}),
-	}
-}
-
-// recordOf returns how to read a record of one kind.
-func recordOf[R any](to func(R) (model.Body, error)) func([]byte) (model.Body, error) {
-	return func(raw []byte) (model.Body, error) { return decoded(raw, to) }
 }
