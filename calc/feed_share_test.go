@@ -40,8 +40,6 @@ func TestFeedSplit_ShareOut(t *testing.T) {
 	}
 }
 
-func errOf[T any](_ T, err error) error { return err }
-
 // Ensure that the ends of the ranges are where they are said to be.
 func TestFeedSplit_ShareOut_Ranges(t *testing.T) {
 	for _, s := range FeedSplits() {

@@ -291,23 +291,10 @@ func (a *audit) judge(e model.Entry) error {
 	if err := e.Body.Validate(); err != nil {
 		return err
 	}
-	vessel, batch := model.VesselID(0), model.BatchID(0)
-	switch b := e.Body.(type) {
-	case model.Void:
-		if b.Entry >= e.ID {
-			return fmt.Errorf("there is no entry %d before it to strike out", b.Entry)
-		}
-	case model.Must:
-		vessel = b.Vessel
-	case model.Rack:
-		vessel = b.To
-	case model.Part:
-		vessel, batch = b.Vessel, b.From
-	case model.Draw:
-		batch = b.To
-	case model.Pour:
-		batch = b.From
+	if err := notBefore(e.ID, e.Body); err != nil {
+		return err
 	}
+	vessel, batch := namedIn(e.Body)
 	if vessel != 0 && !a.vessels[vessel] {
 		return fmt.Errorf("it names vessel %d, which there is not", vessel)
 	}

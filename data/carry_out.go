@@ -14,7 +14,6 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 )
 
@@ -76,11 +75,8 @@ func (c Cellars) Series(path string, id model.BatchID, visit func(at time.Time, 
 			}
 			var stopped error
 			err = scanSeries(b, uint64(id), math.MinInt64, math.MaxInt64, func(p seriesPoint) bool {
-				r := model.Reading{Gravity: calc.SG(float64(p.SGe5) / sgUnit), Scale: model.ScaleSG, HasTemperature: p.HasTemp}
-				if p.HasTemp {
-					r.Temperature = calc.Celsius(float64(p.TempCentiC) / tempUnit)
-				}
-				stopped = visit(time.UnixMilli(p.AtMS).UTC(), r)
+				d := toDevice(p)
+				stopped = visit(d.At, d.Reading())
 				return stopped == nil
 			})
 			return cmp.Or(stopped, err)
@@ -285,17 +281,13 @@ func eachSeriesLine(tx *bbolt.Tx, visit func(carriedReadings) error) error {
 	return flush()
 }
 
-const (
-	sgUnit   = 1e5 // of a seriesPoint
-	tempUnit = 100
-)
-
 func (r *carriedReadings) add(p seriesPoint) {
 	r.At = append(r.At, p.AtMS)
-	r.SG = append(r.SG, float64(p.SGe5)/sgUnit)
+	d := toDevice(p)
+	r.SG = append(r.SG, float64(d.Gravity))
 	var temp *float64
-	if p.HasTemp {
-		t := float64(p.TempCentiC) / tempUnit
+	if d.HasTemperature {
+		t := float64(d.Temperature)
 		temp = &t
 	}
 	r.Temperature = append(r.Temperature, temp)

@@ -4,7 +4,6 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -12,6 +11,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
+	"cellar.local/glassrow/calc"
 	"cellar.local/glassrow/model"
 )
 
@@ -151,38 +151,20 @@ func (im *importer) judge(id model.EntryID, kind model.Kind, raw json.RawMessage
 	if err := sameJSON(raw, record); err != nil {
 		return im.wrong("%s: %s", kind, err)
 	}
-	switch b := body.(type) {
-	case model.Void:
-		if b.Entry >= id {
-			return im.wrong("there is no entry %d before it to strike out", b.Entry)
+	if err := notBefore(id, body); err != nil {
+		return im.wrong("%s", err)
+	}
+	vessel, batch := namedIn(body)
+	if vessel != 0 && !im.vessels[vessel] {
+		return im.wrong("it names vessel %d, which does not stand before it", vessel)
+	}
+	if _, noted := im.wanted[batch]; batch != 0 && !noted { // it may come later in the file
+		if len(im.wanted) >= maxBatches {
+			return im.wrong("more than %d batches are named", maxBatches)
 		}
-	case model.Must:
-		return im.needVessel(b.Vessel)
-	case model.Rack:
-		return im.needVessel(b.To)
-	case model.Part:
-		im.need(b.From)
-		return im.needVessel(b.Vessel)
-	case model.Draw:
-		im.need(b.To)
-	case model.Pour:
-		im.need(b.From)
+		im.wanted[batch] = im.line
 	}
 	return nil
-}
-
-func (im *importer) needVessel(id model.VesselID) error {
-	if !im.vessels[id] {
-		return im.wrong("it names vessel %d, which does not stand before it", id)
-	}
-	return nil
-}
-
-// need notes that a batch is named; it may come later in the file.
-func (im *importer) need(id model.BatchID) {
-	if _, noted := im.wanted[id]; id != 0 && !noted {
-		im.wanted[id] = im.line
-	}
 }
 
 func (im *importer) takePlan(tx *bbolt.Tx, r carriedPlan) error {
@@ -287,15 +269,9 @@ func (r carriedReadings) point(i int) (seriesPoint, error) {
 	if lowest, highest := time.Unix(0, 0).UnixMilli(), int64(253402300799999); r.At[i] < lowest || r.At[i] > highest {
 		return seriesPoint{}, fmt.Errorf("the time %d is not within the years 1970 to 9999", r.At[i])
 	}
-	if !(r.SG[i] > 0 && r.SG[i] < 3) {
-		return seriesPoint{}, fmt.Errorf("gravity %g", r.SG[i])
-	}
-	p := seriesPoint{AtMS: r.At[i], SGe5: int32(math.Round(r.SG[i] * sgUnit))}
+	d := model.DeviceReading{At: time.UnixMilli(r.At[i]).UTC(), Gravity: calc.SG(r.SG[i])}
 	if t := r.Temperature[i]; t != nil {
-		if !(*t >= -100 && *t <= 300) {
-			return p, fmt.Errorf("temperature %g °C", *t)
-		}
-		p.HasTemp, p.TempCentiC = true, int16(math.Round(*t*tempUnit))
+		d.Temperature, d.HasTemperature = calc.Celsius(*t), true
 	}
-	return p, nil
+	return fromDevice(d), d.Validate()
 }

@@ -3,7 +3,6 @@ package data
 import (
 	"cmp"
 	"errors"
-	"math"
 	"slices"
 	"time"
 
@@ -173,16 +172,4 @@ func seriesIn(tx *bbolt.Tx, b model.Batch, depth int) ([]model.Spell, error) {
 	}
 	before = slices.DeleteFunc(before, func(s model.Spell) bool { return s.Last.After(at) })
 	return append(before, own...), nil
-}
-
-// Series calls visit with the readings that a device made of a batch, in order of time,
-// until it returns false. A part's own begin when it was split off.
-func (s *Store) Series(id model.BatchID, visit func(model.DeviceReading) bool) error {
-	return s.file.view(func(tx *bbolt.Tx) error {
-		pages, err := bucket(tx, readingsBucket)
-		if err != nil {
-			return err
-		}
-		return scanSeries(pages, uint64(id), math.MinInt64, math.MaxInt64, func(p seriesPoint) bool { return visit(toDevice(p)) })
-	})
 }

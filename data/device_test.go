@@ -105,7 +105,11 @@ func TestStore_Record(t *testing.T) {
 		t.Errorf("%d spells, want the %d of the whole", len(got.Series), len(want))
 	}
 	var back []model.DeviceReading
-	err = s.Series(b.ID, func(r model.DeviceReading) bool { back = append(back, r); return true })
+	err = Cellars{}.Series(s.Path(), b.ID, func(at time.Time, r model.Reading) error {
+		d, err := model.DeviceReadingOf(r, at)
+		back = append(back, d)
+		return err
+	})
 	if err != nil || !slices.Equal(back, all) {
 		t.Errorf("Series = %d readings, %v, want the %d", len(back), err, len(all))
 	}
@@ -244,7 +248,7 @@ func recordForEver(path string) error {
 		return err
 	}
 	n := 0
-	if err := s.Series(1, func(model.DeviceReading) bool { n++; return true }); err != nil {
+	if err := (Cellars{}).Series(s.Path(), 1, func(time.Time, model.Reading) error { n++; return nil }); err != nil {
 		return err
 	}
 	for {
@@ -282,7 +286,7 @@ func TestStore_Record_Killed(t *testing.T) {
 	for range 15 {
 		acknowledged := int(runAndKill(t, "recorder", path))
 		n := 0
-		if err := s.Series(1, func(model.DeviceReading) bool { n++; return true }); err != nil {
+		if err := (Cellars{}).Series(s.Path(), 1, func(time.Time, model.Reading) error { n++; return nil }); err != nil {
 			t.Fatal(err)
 		}
 		if n != acknowledged && n != acknowledged+10 {

@@ -217,6 +217,26 @@ func withNumbers(body model.Body, vessel func(model.VesselID) model.VesselID, ba
 	return body
 }
 
+// namedIn returns the vessel and the batch that a body names; 0 for none.
+func namedIn(body model.Body) (vessel model.VesselID, batch model.BatchID) {
+	withNumbers(body, func(id model.VesselID) model.VesselID {
+		vessel = id
+		return id
+	}, func(id model.BatchID) model.BatchID {
+		batch = id
+		return id
+	})
+	return vessel, batch
+}
+
+// notBefore reports an error when an entry strikes out one that is not before it.
+func notBefore(id model.EntryID, body model.Body) error {
+	if v, ok := body.(model.Void); ok && v.Entry >= id {
+		return fmt.Errorf("there is no entry %d before it to strike out", v.Entry)
+	}
+	return nil
+}
+
 // bodyJSON returns the record of a body as it lies on disk.
 func bodyJSON(body model.Body) ([]byte, error) {
 	record, err := fromBody(body)
