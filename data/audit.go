@@ -84,7 +84,7 @@ func (c Cellars) Check(path string, repair bool) (faults []model.Fault, contents
 func isStale(f model.Fault) bool { return f.Stale }
 
 // repair writes the rebuilt summaries, and takes away those of no batch. A batch that
-// got entries meanwhile is summarised anew.
+// got entries or readings of a device meanwhile is summarised anew.
 func (s *Store) repair(rebuilt []model.Summary) error {
 	return s.file.update(func(tx *bbolt.Tx) error {
 		for _, sum := range rebuilt {
@@ -103,8 +103,8 @@ func (s *Store) repair(rebuilt []model.Summary) error {
 			if err != nil {
 				return err
 			}
-			if len(b.Entries) != sum.Entries {
-				sum = model.Summarise(b)
+			if now := model.Summarise(b); differs(fromSummary(now), withoutForecast(sum)) != "" {
+				sum = now
 			}
 			if err := putRecord(tx, summariesBucket, key, fromSummary(sum)); err != nil {
 				return err
@@ -112,6 +112,12 @@ func (s *Store) repair(rebuilt []model.Summary) error {
 		}
 		return nil
 	})
+}
+
+func withoutForecast(sum model.Summary) summaryRecord {
+	r := fromSummary(sum)
+	r.Forecast = nil
+	return r
 }
 
 // An audit reads every record of a cellar.

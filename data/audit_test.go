@@ -184,3 +184,23 @@ func TestCellars_Restore_OldSchema(t *testing.T) {
 		t.Error("the backup was changed")
 	}
 }
+
+// Ensure that a repair does not put a summary in place that a device has outrun.
+func TestStore_Repair_Outrun(t *testing.T) {
+	s, b := floatingStore(t, t.TempDir()+"/cellar.db")
+	if _, err := s.Record(model.DeviceReadings{Batch: b.ID, Readings: told(0, 300)}); err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Batch(b.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rebuilt := model.Summarise(got).Foreseen(got)
+	if _, err := s.Record(model.DeviceReadings{Batch: b.ID, Readings: told(300, 300)}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.repair([]model.Summary{rebuilt}); err != nil {
+		t.Fatal(err)
+	}
+	holds(t, s)
+}
