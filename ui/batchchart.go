@@ -6,22 +6,9 @@ import (
 	"time"
 
 	"cellar.local/glassrow/calc"
-	"cellar.local/glassrow/model"
 	"cellar.local/glassrow/ui/plot"
+	"cellar.local/glassrow/ui/words"
 )
-
-// markTags are the letters of events on the chart.
-var markTags = map[model.Kind]struct {
-	tag   rune
-	label string
-}{
-	model.KindPitch:    {'y', "yeast"},
-	model.KindAddition: {'a', "addition"},
-	model.KindRack:     {'r', "racked"},
-	model.KindBottle:   {'b', "bottled"},
-
-	model.KindStabilise: {'s', "stabilised"},
-}
 
 // chart draws gravity over time with real axes, and what is foreseen of it.
 func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
@@ -35,8 +22,8 @@ func (p batchPane) chart(w, h int, now time.Time, st *Styles) []string {
 	}
 	p.foreseen(&c, days)
 	for _, m := range p.state.Marks {
-		if tag, ok := markTags[m.Kind]; ok {
-			c.Events = append(c.Events, plot.Event{X: days(m.At), Tag: tag.tag, Label: tag.label})
+		if letter, word := words.Event(m.Kind); letter != 0 {
+			c.Events = append(c.Events, plot.Event{X: days(m.At), Tag: letter, Label: word})
 		}
 	}
 	if today := days(now); today <= 1.2*math.Max(3, days(p.lastPoint())) {

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"time"
 
-	"cellar.local/glassrow/model"
+	"cellar.local/glassrow/ui/words"
 )
 
 // Curve is gravity over time, in days since the must. It is plain figures; the two ways
@@ -35,33 +35,6 @@ type Tag struct {
 
 func (c Curve) empty() bool { return len(c.Points) < 2 }
 
-// tagOf is the letter and the word of an event on the chart, for those that have one.
-func tagOf(k model.Kind) (rune, string) {
-	switch k {
-	case model.KindPitch:
-		return 'y', "yeast"
-	case model.KindAddition:
-		return 'a', "addition"
-	case model.KindRack:
-		return 'r', "racked"
-	case model.KindBottle:
-		return 'b', "bottled"
-	case model.KindStabilise:
-		return 's', "stabilised"
-	case model.KindFruit:
-		return 'f', "fruit in"
-	case model.KindPress:
-		return 'o', "fruit out"
-	case model.KindPour:
-		return 'p', "poured in"
-	case model.KindDraw:
-		return 'd', "drawn off"
-	case model.KindPart:
-		return 't', "split off"
-	}
-	return 0, ""
-}
-
 func newCurve(s Source) Curve {
 	start := s.State.Started
 	days := func(t time.Time) float64 { return daysSince(start, t) }
@@ -73,7 +46,7 @@ func newCurve(s Source) Curve {
 		return Curve{}
 	}
 	for _, m := range s.State.Marks {
-		if letter, word := tagOf(m.Kind); letter != 0 {
+		if letter, word := words.Event(m.Kind); letter != 0 {
 			c.Marks = append(c.Marks, Tag{days(m.At), letter, word})
 		}
 	}
