@@ -87,8 +87,7 @@ func (b Batch) ownNitrogen() NitrogenGuess {
 		var g NitrogenGuess
 		for _, p := range must.Ingredients {
 			if strings.Contains(foldName(p.Ingredient.Name), "honey") {
-				g.Low += nitrogenOfHoney.Low * float64(p.Mass) / 1000 / float64(must.Volume)
-				g.High += nitrogenOfHoney.High * float64(p.Mass) / 1000 / float64(must.Volume)
+				g.add(nitrogenOfHoney, float64(p.Mass)/1000, must.Volume)
 			}
 		}
 		for _, f := range must.Fruit {

@@ -122,6 +122,12 @@ type NitrogenGuess struct {
 	Unknown []string // what brings some of which nobody has told how much
 }
 
+// add counts in what so many litres of juice, or kilograms, bring to v litres.
+func (g *NitrogenGuess) add(each calc.Span, amount float64, v calc.Litre) {
+	g.Low += each.Low * amount / float64(v)
+	g.High += each.High * amount / float64(v)
+}
+
 // Milligrams of assimilable nitrogen, all from memory of the literature (notes on
 // nutrients, section 2), and as wide as it has them:
 //
@@ -146,8 +152,7 @@ func (r Recipe) nitrogen(v calc.Litre) NitrogenGuess {
 		switch {
 		case i.Mass == 0 || v == 0:
 		case known:
-			g.Low += each.Low * amount / float64(v)
-			g.High += each.High * amount / float64(v)
+			g.add(each, amount, v)
 		default:
 			g.Unknown = append(g.Unknown, i.Stuff.Name())
 		}

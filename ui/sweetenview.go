@@ -375,11 +375,10 @@ func (p sweetenPane) notes(w int, say words.Words, st *Styles) []string {
 	} else if t.Mass > 0 {
 		lines = append(lines, "  "+st.Muted.Render(cut("Nothing in it that the yeast could use.", w-2)))
 	}
-	for _, text := range c.Cautions() {
-		if p.asking {
-			break
+	if !p.asking {
+		for _, text := range c.Cautions() {
+			lines = append(lines, indented(wrap(p.opts.Glyphs.text(text), w-4), st.Muted.Render)...)
 		}
-		lines = append(lines, indented(wrap(p.opts.Glyphs.text(text), w-4), st.Muted.Render)...)
 	}
 	return append(lines, "  "+st.Muted.Render(cut(p.steps().text(say), w-2)))
 }
